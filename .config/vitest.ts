@@ -1,0 +1,16 @@
+import { defineConfig } from 'vitest/config';
+
+/** Tests run the workspace's sources, as the apps do: the `source` condition of each package's `exports`. */
+export default defineConfig({
+  resolve: { conditions: ['source'] },
+  ssr: { resolve: { conditions: ['source'] } },
+  test: {
+    include: ['**/*.test.ts'],
+    exclude: ['**/node_modules/**', '**/dist/**'],
+    reporters: ['default', 'json'],
+    outputFile: { json: '.results/vitest.json' },
+    passWithNoTests: true,
+    testTimeout: 30_000,
+    hookTimeout: 60_000,
+  },
+});

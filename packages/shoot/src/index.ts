@@ -1,0 +1,13 @@
+export { Clearance, HoldReason } from './clearance.ts';
+export { Copy, CopyState, ReadBackMethod } from './copy.ts';
+export { Failure, failureOf, QuaysideError, Remedy } from './failure.ts';
+export { FileEntry, VolumeListing } from './file-entry.ts';
+export { Finding, matterOf, Severity, Subject } from './finding.ts';
+export { Digests, HashAlgorithm } from './hash-algorithm.ts';
+export { Instant } from './instant.ts';
+export { EventType, PipelineEvent, StreamedEvent } from './pipeline-event.ts';
+export { FolderName, RecorderRole } from './recorder.ts';
+export { Parcel, ParcelCopy, Roll, RollActivity, RollDestination, rollFolder } from './roll.ts';
+export { RunRequest } from './run-request.ts';
+export { Shoot } from './shoot.ts';
+export { Mount, Volume, VolumeIdentity, VolumeStanding } from './volume.ts';

@@ -1,0 +1,40 @@
+import { z } from 'zod';
+import { Instant } from './instant.ts';
+
+/** What listeners are told. `id` comes from the stream and only grows, so a listener can resume after the last it saw. */
+export const EventType = z.enum([
+  'service.ready',
+  'volume.seen',
+  'volume.settled',
+  'volume.gone',
+  'volume.assigned',
+  'shoot.opened',
+  'roll.listed',
+  'roll.progress',
+  'roll.copied',
+  'roll.verified',
+  'roll.sealed',
+  'roll.interrupted',
+  'roll.resumed',
+  'roll.moved',
+  'roll.retried',
+  'roll.clear',
+  'roll.hold',
+  'finding.raised',
+  'run.failed',
+]);
+export type EventType = z.output<typeof EventType>;
+
+export const PipelineEvent = z.object({
+  type: EventType,
+  at: Instant,
+  /** The roll, volume, shoot or destination that it is about. */
+  subject: z.string(),
+  /** One sentence a person can read. */
+  sentence: z.string(),
+  data: z.record(z.string(), z.json()).optional(),
+});
+export type PipelineEvent = z.output<typeof PipelineEvent>;
+
+export const StreamedEvent = PipelineEvent.extend({ id: z.string() });
+export type StreamedEvent = z.output<typeof StreamedEvent>;

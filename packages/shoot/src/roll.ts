@@ -1,0 +1,82 @@
+import { z } from 'zod';
+import { Clearance } from './clearance.ts';
+import { CopyState } from './copy.ts';
+import { Failure } from './failure.ts';
+import { Finding } from './finding.ts';
+import { Instant } from './instant.ts';
+import { FolderName, RecorderRole } from './recorder.ts';
+import { Mount, VolumeIdentity } from './volume.ts';
+
+/** The copies of one parcel at one destination, taken together. `failed` means that at least one of its files failed. */
+export const ParcelCopy = z.object({
+  state: CopyState,
+  /** Raised by each retry, so that a new run has a new identity. */
+  attempt: z.number().int().nonnegative(),
+  /** What failed last, for the operator. Stays until the copy gets further. */
+  failure: Failure.nullable(),
+});
+export type ParcelCopy = z.output<typeof ParcelCopy>;
+
+/**
+ * The files that are copied in one run: one large file, or neighbours that are small. It keeps the queue's share of the
+ * work small with ten thousand small files, and the state of a roll short.
+ */
+export const Parcel = z.object({
+  index: z.number().int().nonnegative(),
+  firstPath: z.string(),
+  fileCount: z.number().int().positive(),
+  sizeInBytes: z.number().int().nonnegative(),
+  copies: z.record(z.string(), ParcelCopy),
+});
+export type Parcel = z.output<typeof Parcel>;
+
+/** What a roll has at one destination beyond its copies. */
+export const RollDestination = z.object({
+  /** `skipped`: it takes nothing of this roll (does not fit, is not there). Clearance then says why it holds. */
+  standing: z.enum(['taking', 'skipped']),
+  failure: Failure.nullable(),
+  /** The generation of the manifest that covers all parcels of this visit, or null. */
+  sealedGeneration: z.number().int().positive().nullable(),
+  sealAttempt: z.number().int().nonnegative(),
+});
+export type RollDestination = z.output<typeof RollDestination>;
+
+export const RollActivity = z.enum(['waiting', 'copying', 'verifying', 'sealing', 'judging', 'interrupted', 'resting']);
+export type RollActivity = z.output<typeof RollActivity>;
+
+/** What one volume held on one visit. Everything that decides about it is in here; the files' details lie beside it. */
+export const Roll = z.object({
+  id: FolderName,
+  shootId: FolderName,
+  /** Set while the roll moves to another shoot; no copying happens until it has moved. */
+  movingTo: FolderName.nullable(),
+  recorder: FolderName,
+  role: RecorderRole,
+  volume: VolumeIdentity,
+  /** Null while the volume is away. */
+  mount: Mount.nullable(),
+  /** Raised each time the volume settles with a listing that is not the one before. */
+  visit: z.number().int().positive(),
+  /** Digest of the listing (paths, sizes, times) that this visit's parcels were made from. */
+  fingerprint: z.string(),
+  fileCount: z.number().int().nonnegative(),
+  sizeInBytes: z.number().int().nonnegative(),
+  litterCount: z.number().int().nonnegative(),
+  parcels: z.array(Parcel),
+  destinations: z.record(z.string(), RollDestination),
+  findings: z.array(Finding),
+  clearance: Clearance,
+  /** Raised when something happened that the standing verdict does not know of; a judgement is due while it exceeds `judged`. */
+  judgementDue: z.number().int().nonnegative(),
+  judged: z.number().int().nonnegative(),
+  /** The verdict that people were last told, as `visit` and verdict, or null. */
+  told: z.string().nullable(),
+  openedAt: Instant,
+  changedAt: Instant,
+});
+export type Roll = z.output<typeof Roll>;
+
+/** Where a roll lies below each destination's root. */
+export function rollFolder(roll: Pick<Roll, 'shootId' | 'recorder' | 'id'>): string {
+  return `${roll.shootId}/${roll.recorder}/${roll.id}`;
+}

@@ -1,0 +1,103 @@
+import type {
+  Clearance,
+  Digests,
+  Failure,
+  FileEntry,
+  Finding,
+  HashAlgorithm,
+  Mount,
+  ReadBackMethod,
+  Roll,
+} from '@quayside/shoot';
+import type { StopSignal } from './step.ts';
+
+/** What the built-in steps need beyond a guest's rights, by name. */
+export interface Capabilities {
+  readonly footage: Footage;
+  readonly rolls: Rolls;
+  readonly manifests: Manifests;
+  readonly messages: Messages;
+}
+
+export type CapabilityName = keyof Capabilities;
+
+/** A destination as the work sees it. `id` is in the marker file at its root; a root without it is not the destination. */
+export interface Destination {
+  readonly name: string;
+  readonly root: string;
+  readonly id: string;
+}
+
+export interface WorkControls {
+  readonly signal: StopSignal;
+  readonly onBytes: (bytes: number) => void;
+}
+
+/** Moving and proving: the only way to the bytes of footage. A source is only ever opened for reading. */
+export interface Footage {
+  /**
+   * Copies a parcel: one read of the source feeds every destination and every digest. Staged, synced, renamed; what is
+   * already there and proven is left alone. One outcome per file and destination, also for those that failed.
+   * @throws QuaysideError with `retry: 'source'` when the volume is away; outcomes so far are in the ledgers.
+   */
+  copy(request: CopyRequest, controls: WorkControls): Promise<readonly CopyOutcome[]>;
+  /** Reads a parcel's copies at one destination back from the medium and compares them with what the source gave. */
+  readBack(request: ReadBackRequest, controls: WorkControls): Promise<readonly ReadBackOutcome[]>;
+}
+
+export interface CopyRequest {
+  readonly mount: Mount;
+  readonly roll: { readonly id: string; readonly folder: string };
+  readonly files: readonly FileEntry[];
+  readonly destinations: readonly Destination[];
+  readonly algorithms: readonly HashAlgorithm[];
+}
+
+export type CopyOutcome = { readonly path: string; readonly destination: string } & (
+  | {
+      readonly state: 'written';
+      readonly storedPath: string;
+      readonly digests: Digests;
+      /** True when nothing had to be copied: it was there, and the ledger or a fresh comparison says it is the same. */
+      readonly already: boolean;
+    }
+  | { readonly state: 'failed'; readonly failure: Failure }
+);
+
+export interface ReadBackRequest {
+  readonly roll: { readonly id: string; readonly folder: string };
+  readonly paths: readonly string[];
+  readonly destination: Destination;
+}
+
+export type ReadBackOutcome = { readonly path: string } & (
+  | { readonly state: 'verified'; readonly storedPath: string; readonly digests: Digests; readonly method: ReadBackMethod }
+  | { readonly state: 'failed'; readonly failure: Failure }
+);
+
+/** The roll that a run is about, and the details that lie beside its state. */
+export interface Rolls {
+  /** @throws QuaysideError `UNKNOWN_ROLL` */
+  roll(rollId: string): Promise<Roll>;
+  parcelFiles(rollId: string, visit: number, parcel: number): Promise<readonly FileEntry[]>;
+  /** Keeps the fast view of copies per file; what proves them is in the ledger and the manifest. */
+  noteCopies(rollId: string, outcomes: readonly CopyOutcome[]): Promise<void>;
+  noteReadBack(rollId: string, destination: string, outcomes: readonly ReadBackOutcome[]): Promise<void>;
+  destinations(names: readonly string[]): Promise<readonly Destination[]>;
+}
+
+/** Sealing and judging: the manifests beside the footage, and the evidence they and the media give. */
+export interface Manifests {
+  /** Writes and syncs the next generation of the roll's ASC MHL history at one destination; the same content is not written twice. */
+  seal(rollId: string, destination: string, signal: StopSignal): Promise<{ readonly generation: number; readonly fileCount: number }>;
+  /** Moves the roll's folder to another shoot at every destination that takes it. */
+  move(rollId: string, toShoot: string): Promise<void>;
+  /** Judges a roll from what lies on the media at this moment, never from job states. */
+  judge(rollId: string, signal: StopSignal): Promise<{ readonly clearance: Clearance; readonly findings: readonly Finding[] }>;
+}
+
+export interface Messages {
+  /** Tells people: the service's log, and the event stream. */
+  tell(message: { readonly severity: 'info' | 'warning' | 'critical'; readonly subject: string; readonly sentence: string }): Promise<void>;
+}
+

@@ -1,0 +1,17 @@
+export type {
+  Capabilities,
+  CapabilityName,
+  CopyOutcome,
+  CopyRequest,
+  Destination,
+  Footage,
+  Manifests,
+  Messages,
+  ReadBackOutcome,
+  ReadBackRequest,
+  Rolls,
+  WorkControls,
+} from './capabilities.ts';
+export { runStep } from './run-step.ts';
+export { CONTRACT_VERSION, definePlugin, defineStep } from './step.ts';
+export type { Plugin, Step, StepContext, StopSignal } from './step.ts';
