@@ -35,5 +35,9 @@ export function failureOf(error: unknown): Failure {
   const parsed = Failure.safeParse(error);
   if (parsed.success) return parsed.data;
   const text = error instanceof Error ? error.message : String(error);
-  return { code: 'UNEXPECTED', sentence: `Something unforeseen went wrong: ${text}. See the service's log.`, retry: 'later' };
+  return {
+    code: 'UNEXPECTED',
+    sentence: `Something unforeseen went wrong: ${text}. See the service's log.`,
+    retry: 'later',
+  };
 }

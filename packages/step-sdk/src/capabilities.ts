@@ -71,12 +71,22 @@ export interface ReadBackRequest {
 }
 
 export type ReadBackOutcome = { readonly path: string } & (
-  | { readonly state: 'verified'; readonly storedPath: string; readonly digests: Digests; readonly method: ReadBackMethod }
+  | {
+      readonly state: 'verified';
+      readonly storedPath: string;
+      readonly digests: Digests;
+      readonly method: ReadBackMethod;
+    }
   | { readonly state: 'failed'; readonly failure: Failure }
 );
 
 /** The roll that a run is about, and the details that lie beside its state. */
 export interface Rolls {
+  /**
+   * Opens the roll of a settled volume, or goes on with the one its files belong to. Null when the volume is away again,
+   * is unclaimed, or its content is no longer the one with this fingerprint.
+   */
+  takeIn(volumeKey: string, fingerprint: string): Promise<string | null>;
   /** @throws QuaysideError `UNKNOWN_ROLL` */
   roll(rollId: string): Promise<Roll>;
   parcelFiles(rollId: string, visit: number, parcel: number): Promise<readonly FileEntry[]>;
@@ -89,15 +99,25 @@ export interface Rolls {
 /** Sealing and judging: the manifests beside the footage, and the evidence they and the media give. */
 export interface Manifests {
   /** Writes and syncs the next generation of the roll's ASC MHL history at one destination; the same content is not written twice. */
-  seal(rollId: string, destination: string, signal: StopSignal): Promise<{ readonly generation: number; readonly fileCount: number }>;
+  seal(
+    rollId: string,
+    destination: string,
+    signal: StopSignal,
+  ): Promise<{ readonly generation: number; readonly fileCount: number }>;
   /** Moves the roll's folder to another shoot at every destination that takes it. */
   move(rollId: string, toShoot: string): Promise<void>;
   /** Judges a roll from what lies on the media at this moment, never from job states. */
-  judge(rollId: string, signal: StopSignal): Promise<{ readonly clearance: Clearance; readonly findings: readonly Finding[] }>;
+  judge(
+    rollId: string,
+    signal: StopSignal,
+  ): Promise<{ readonly clearance: Clearance; readonly findings: readonly Finding[] }>;
 }
 
 export interface Messages {
   /** Tells people: the service's log, and the event stream. */
-  tell(message: { readonly severity: 'info' | 'warning' | 'critical'; readonly subject: string; readonly sentence: string }): Promise<void>;
+  tell(message: {
+    readonly severity: 'info' | 'warning' | 'critical';
+    readonly subject: string;
+    readonly sentence: string;
+  }): Promise<void>;
 }
-

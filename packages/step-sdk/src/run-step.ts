@@ -20,7 +20,8 @@ export async function runStep(
     config,
     input,
     // The cast is the one place where the step's own list of needs meets the full set.
-    context: { signal: context.signal, log: context.log, progress: context.progress, ...granted } as StepContext & Capabilities,
+    context: { signal: context.signal, log: context.log, progress: context.progress, ...granted } as StepContext &
+      Capabilities,
   });
   return parse(step, 'BAD_OUTPUT', output);
 }

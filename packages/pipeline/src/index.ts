@@ -1,0 +1,23 @@
+export type {
+  ClearancePolicy,
+  DestinationEvidence,
+  Evidence,
+  ProvenCopy,
+  VolumeEvidence,
+} from './clearance/evidence.ts';
+export { judgeClearance } from './clearance/judge-clearance.ts';
+export { matchRoll } from './intake/match-roll.ts';
+export type { KnownRoll } from './intake/match-roll.ts';
+export { PARCEL_LIMITS, planParcels } from './intake/plan-parcels.ts';
+export type { ParcelLimits } from './intake/plan-parcels.ts';
+export { bytesStillToCome, reserveSpace } from './intake/reserve-space.ts';
+export type { Space } from './intake/reserve-space.ts';
+export { activityOf, isAtRest, takingDestinations } from './roll-state/activity.ts';
+export { advance } from './roll-state/advance.ts';
+export { announce } from './roll-state/announce.ts';
+export { matterToTell } from './roll-state/matter-to-tell.ts';
+export type { Matter } from './roll-state/matter-to-tell.ts';
+export type { ListedRoll, ParcelOutcome, RollEvent } from './roll-state/roll-event.ts';
+export { rollNumbers } from './roll-state/time-left.ts';
+export type { BytesDone, RollNumbers } from './roll-state/time-left.ts';
+export { wantedRuns } from './roll-state/wanted-runs.ts';

@@ -1,0 +1,245 @@
+import {
+  matterOf,
+  QuaysideError,
+  type Clearance,
+  type Failure,
+  type Finding,
+  type Instant,
+  type Parcel,
+  type ParcelCopy,
+  type Roll,
+  type RollDestination,
+} from '@quayside/shoot';
+import { isAtRest } from './activity.ts';
+import type { ListedRoll, RollEvent } from './roll-event.ts';
+
+/**
+ * The roll's state machine. Per parcel and destination:
+ *
+ *   absent --parcelStarted--> writing --parcelCopied--> written --parcelReadBack--> verified
+ *      ^                         |                         |
+ *      |                         +------ failure ----------+--> failed
+ *      +-- volumeLeft (writing), retryRequested / destinationReturned (failed) --+
+ *
+ * Per destination: `sealedGeneration` is null until all its parcels rest and the manifest is written; any parcel that
+ * starts again unseals it. Per roll: `judgementDue` exceeds `judged` while the verdict is out of date. Only `judged` can
+ * bring `clear`, only when nothing happened since the judging began, and everything that unsettles a roll takes `clear` away.
+ *
+ * Pure: the same roll when the event changes nothing. `listed` on null opens a roll.
+ */
+export function advance(roll: Roll | null, event: RollEvent, now: Instant): Roll {
+  if (event.type === 'listed') return list(roll, event.roll, now);
+  if (roll === null) {
+    throw new QuaysideError({
+      code: 'UNKNOWN_ROLL',
+      sentence: `Something happened ("${event.type}") to a roll that the service does not know; its volume will be listed again.`,
+      retry: 'never',
+    });
+  }
+  const next = apply(roll, event, now);
+  return next === roll ? roll : { ...next, changedAt: now };
+}
+
+function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: Instant): Roll {
+  if ('visit' in event && event.visit !== roll.visit) return roll;
+  switch (event.type) {
+    case 'parcelStarted':
+      return changeCopies(roll, event.parcel, (copy, name) =>
+        event.destinations.includes(name) && copy.state === 'absent' ? { ...copy, state: 'writing' } : copy,
+      );
+    case 'parcelCopied':
+      return addFindings(
+        changeCopies(roll, event.parcel, (copy, name) => {
+          const failure = event.outcome[name];
+          if (failure === undefined || copy.state === 'verified') return copy;
+          return { ...copy, state: failure === null ? 'written' : 'failed', failure };
+        }),
+        event.findings,
+      );
+    case 'parcelReadBack':
+      return addFindings(
+        changeCopies(roll, event.parcel, (copy, name) => {
+          if (name !== event.destination || copy.state !== 'written') return copy;
+          return { ...copy, state: event.failure === null ? 'verified' : 'failed', failure: event.failure };
+        }),
+        event.findings,
+      );
+    case 'sealed':
+      return changeSeal(roll, event, { sealedGeneration: event.generation, failure: null });
+    case 'sealFailed':
+      return changeSeal(roll, event, { failure: event.failure });
+    case 'judged':
+      return judge(roll, event);
+    case 'told':
+      return { ...roll, told: event.matter };
+    case 'volumeLeft':
+      return volumeLeft(roll, now);
+    case 'volumeReturned':
+      return unsettle({ ...roll, mount: event.mount }, 'JUDGEMENT_DUE', now);
+    case 'destinationReturned':
+      return retry(roll, (failure, name) => name === event.destination && failure.retry === 'destination', now);
+    case 'volumeChanged':
+      return unsettle(roll, 'VOLUME_CHANGED', now);
+    case 'retryRequested':
+      return retry(roll, (_failure, name) => event.destination === null || event.destination === name, now);
+    case 'moveRequested':
+      return moveTo(roll, event.shootId);
+    case 'moved':
+      return { ...roll, shootId: event.shootId, movingTo: null };
+    case 'moveFailed':
+      return addFindings({ ...roll, movingTo: null }, [event.finding]);
+    case 'recheckRequested':
+      return roll.mount === null || roll.judgementDue > roll.judged || !isAtRest(roll)
+        ? roll
+        : { ...roll, judgementDue: roll.judgementDue + 1 };
+  }
+}
+
+function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
+  const { parcels, destinations, findings, ...facts } = listed;
+  const names = Object.keys(destinations).toSorted();
+  const opened: Roll = {
+    ...facts,
+    shootId: roll?.shootId ?? facts.shootId,
+    movingTo: roll?.movingTo ?? null,
+    visit: (roll?.visit ?? 0) + 1,
+    fileCount: parcels.reduce((sum, parcel) => sum + parcel.fileCount, 0),
+    sizeInBytes: parcels.reduce((sum, parcel) => sum + parcel.sizeInBytes, 0),
+    parcels: parcels.map((parcel, index) => ({
+      ...parcel,
+      index,
+      copies: Object.fromEntries(names.map((name) => [name, { state: 'absent', attempt: 0, failure: null }])),
+    })),
+    destinations: Object.fromEntries(names.map((name) => [name, openDestination(destinations[name] ?? null)])),
+    findings: [],
+    clearance: hold('IN_PROGRESS', now),
+    judgementDue: (roll?.judgementDue ?? 0) + 1,
+    judged: roll?.judged ?? 0,
+    told: roll?.told ?? null,
+    openedAt: roll?.openedAt ?? now,
+    changedAt: now,
+  };
+  return addFindings(opened, findings);
+}
+
+function openDestination(failure: RollDestination['failure']): RollDestination {
+  return { standing: failure === null ? 'taking' : 'skipped', failure, sealedGeneration: null, sealAttempt: 0 };
+}
+
+function judge(roll: Roll, event: Extract<RollEvent, { type: 'judged' }>): Roll {
+  // Something happened while the judge was looking: the judgement is about a state that has passed.
+  if (event.due !== roll.judgementDue) return roll;
+  if (event.clearance.verdict === 'clear' && (roll.mount === null || !isAtRest(roll))) return roll;
+  return addFindings({ ...roll, clearance: event.clearance, judged: event.due }, event.findings);
+}
+
+function volumeLeft(roll: Roll, now: Instant): Roll {
+  if (roll.mount === null) return roll;
+  const left: Roll = {
+    ...roll,
+    mount: null,
+    parcels: roll.parcels.map((parcel) =>
+      mapCopies(parcel, (copy) => (copy.state === 'writing' ? { ...copy, state: 'absent' } : copy)),
+    ),
+  };
+  // A drive that was judged clear and then taken away stays clear: the verdict says when it was given.
+  if (roll.clearance.verdict === 'clear' && roll.judged === roll.judgementDue) return left;
+  const away = 'The drive left before its footage was proven. Connect it again; the work goes on by itself.';
+  const known =
+    roll.clearance.verdict === 'hold' ? roll.clearance.reasons.filter((reason) => !PASSING.has(reason.code)) : [];
+  return {
+    ...left,
+    judged: left.judgementDue,
+    clearance: { verdict: 'hold', judgedAt: now, reasons: [{ code: 'VOLUME_AWAY', sentence: away }, ...known] },
+  };
+}
+
+/** Reasons that only say that work goes on; they mean nothing once the drive is away. */
+const PASSING: ReadonlySet<string> = new Set(['IN_PROGRESS', 'JUDGEMENT_DUE', 'VOLUME_AWAY']);
+
+function retry(roll: Roll, applies: (failure: Failure, destination: string) => boolean, now: Instant): Roll {
+  const isRetried = (copy: ParcelCopy, name: string): boolean =>
+    copy.failure !== null && copy.state === 'failed' && applies(copy.failure, name);
+  const reopened = new Set(
+    Object.entries(roll.destinations)
+      .filter(
+        ([name, destination]) =>
+          (destination.failure !== null && applies(destination.failure, name)) ||
+          roll.parcels.some((parcel) =>
+            Object.entries(parcel.copies).some(([at, copy]) => at === name && isRetried(copy, name)),
+          ),
+      )
+      .map(([name]) => name),
+  );
+  if (reopened.size === 0) return roll;
+  const retried: Roll = {
+    ...roll,
+    parcels: roll.parcels.map((parcel) =>
+      mapCopies(parcel, (copy, name) =>
+        isRetried(copy, name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
+      ),
+    ),
+    destinations: Object.fromEntries(
+      Object.entries(roll.destinations).map(([name, destination]) => [
+        name,
+        reopened.has(name) ? reopen(destination) : destination,
+      ]),
+    ),
+  };
+  return unsettle(retried, 'IN_PROGRESS', now);
+}
+
+function reopen(destination: RollDestination): RollDestination {
+  return { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: destination.sealAttempt + 1 };
+}
+
+/** Only an unsealed roll moves: its manifests name the place where it was proven. */
+function moveTo(roll: Roll, shootId: string): Roll {
+  const isSealed = Object.values(roll.destinations).some((destination) => destination.sealedGeneration !== null);
+  return isSealed || shootId === roll.shootId ? roll : { ...roll, movingTo: shootId };
+}
+
+function unsettle(roll: Roll, reason: keyof typeof UNSETTLED, now: Instant): Roll {
+  return { ...roll, judgementDue: roll.judgementDue + 1, clearance: hold(reason, now) };
+}
+
+const UNSETTLED = {
+  IN_PROGRESS: 'The footage is still being copied and proven; wait for the verdict.',
+  JUDGEMENT_DUE: 'The drive is back and is being checked again; wait for the verdict.',
+  VOLUME_CHANGED: 'The content of the drive has changed; wait until it has settled and is copied.',
+} as const;
+
+function hold(code: keyof typeof UNSETTLED, now: Instant): Clearance {
+  return { verdict: 'hold', judgedAt: now, reasons: [{ code, sentence: UNSETTLED[code] }] };
+}
+
+function changeCopies(roll: Roll, index: number, change: (copy: ParcelCopy, destination: string) => ParcelCopy): Roll {
+  return {
+    ...roll,
+    parcels: roll.parcels.map((parcel) => (parcel.index === index ? mapCopies(parcel, change) : parcel)),
+  };
+}
+
+function mapCopies(parcel: Parcel, change: (copy: ParcelCopy, destination: string) => ParcelCopy): Parcel {
+  return {
+    ...parcel,
+    copies: Object.fromEntries(Object.entries(parcel.copies).map(([name, copy]) => [name, change(copy, name)])),
+  };
+}
+
+/** A seal of before a retry is let pass: the manifest that counts is made when the retried copies rest. */
+function changeSeal(
+  roll: Roll,
+  event: { readonly destination: string; readonly attempt: number },
+  change: Partial<RollDestination>,
+): Roll {
+  const destination = roll.destinations[event.destination];
+  if (destination === undefined || destination.sealAttempt !== event.attempt) return roll;
+  return { ...roll, destinations: { ...roll.destinations, [event.destination]: { ...destination, ...change } } };
+}
+
+function addFindings(roll: Roll, findings: readonly Finding[]): Roll {
+  if (findings.length === 0) return roll;
+  const matters = new Map([...roll.findings, ...findings].map((finding) => [matterOf(finding), finding]));
+  return { ...roll, findings: [...matters.values()] };
+}

@@ -1,0 +1,184 @@
+import type { Clearance, Failure, Roll } from '@quayside/shoot';
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { isAtRest } from './activity.ts';
+import { advance } from './advance.ts';
+import type { RollEvent } from './roll-event.ts';
+import { CLEAR, FULL, HELD, listedRoll, MISMATCH, NOW, openRoll } from './roll.test-support.ts';
+import { wantedRuns } from './wanted-runs.ts';
+
+const destination = fc.constantFrom('primary', 'backup');
+const failure = fc.option(fc.constantFrom<Failure>(MISMATCH, FULL), { nil: null });
+const visit = fc.integer({ min: 1, max: 3 });
+const parcel = fc.integer({ min: 0, max: 2 });
+const clearance = fc.constantFrom<Clearance>(CLEAR, HELD);
+const mount = fc.integer({ min: 50, max: 60 }).map((id) => ({ path: '/media/x', mountId: String(id), device: '8:1' }));
+
+/** Any event, in any order, with right and wrong numbers in it: also what a crash or a second worker could bring. */
+const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
+  fc.record({ type: fc.constant('parcelStarted' as const), visit, parcel, destinations: fc.uniqueArray(destination) }),
+  fc.record({
+    type: fc.constant('parcelCopied' as const),
+    visit,
+    parcel,
+    outcome: fc.dictionary(destination, failure),
+    findings: fc.constant([]),
+  }),
+  fc.record({
+    type: fc.constant('parcelReadBack' as const),
+    visit,
+    parcel,
+    destination,
+    failure,
+    findings: fc.constant([]),
+  }),
+  fc.record({
+    type: fc.constant('sealed' as const),
+    visit,
+    destination,
+    attempt: fc.integer({ min: 0, max: 2 }),
+    generation: fc.integer({ min: 1, max: 3 }),
+  }),
+  fc.record({
+    type: fc.constant('sealFailed' as const),
+    visit,
+    destination,
+    attempt: fc.integer({ min: 0, max: 2 }),
+    failure: fc.constant(MISMATCH),
+  }),
+  fc.record({
+    type: fc.constant('judged' as const),
+    due: fc.integer({ min: 0, max: 6 }),
+    clearance,
+    findings: fc.constant([]),
+  }),
+  fc.constant<RollEvent>({ type: 'volumeLeft' }),
+  fc.record({ type: fc.constant('volumeReturned' as const), mount }),
+  fc.constant<RollEvent>({ type: 'volumeChanged' }),
+  fc.record({ type: fc.constant('destinationReturned' as const), destination }),
+  fc.record({ type: fc.constant('retryRequested' as const), destination: fc.option(destination, { nil: null }) }),
+  fc.record({ type: fc.constant('moveRequested' as const), shootId: fc.constantFrom('a', 'b') }),
+  fc.record({ type: fc.constant('moved' as const), shootId: fc.constantFrom('a', 'b') }),
+  fc.constant<RollEvent>({ type: 'recheckRequested' }),
+  fc
+    .integer({ min: 1, max: 3 })
+    .map((count): RollEvent => ({ type: 'listed', roll: { ...listedRoll(count), fingerprint: `f${count}` } })),
+);
+
+/** Beside loose events, what a worker does: one of the wanted runs is made, well or badly. Without it no story gets far. */
+interface Work {
+  readonly pick: number;
+  readonly failure: Failure | null;
+  readonly verdict: Clearance;
+}
+const work = fc.record({
+  pick: fc.nat(),
+  failure: fc.oneof({ weight: 6, arbitrary: fc.constant(null) }, failure),
+  verdict: clearance,
+});
+const anyStory = fc.array(fc.oneof({ weight: 1, arbitrary: anyEvent }, { weight: 8, arbitrary: work }), {
+  minLength: 20,
+  maxLength: 80,
+});
+
+function eventOf(roll: Roll, { pick, failure: failed, verdict }: Work): RollEvent | null {
+  const runs = wantedRuns(roll);
+  const run = runs[pick % Math.max(runs.length, 1)];
+  const inputs = run?.inputs as Record<string, never> | undefined;
+  if (run === undefined || inputs === undefined) return null;
+  const { visit: at, parcel: index, destination: name, attempt, due, toShoot, matter } = inputs;
+  switch (run.step) {
+    case 'ingest':
+      return {
+        type: 'parcelCopied',
+        visit: at,
+        parcel: index,
+        outcome: { primary: failed, backup: null },
+        findings: [],
+      };
+    case 'checksum':
+      return { type: 'parcelReadBack', visit: at, parcel: index, destination: name, failure: failed, findings: [] };
+    case 'seal':
+      return { type: 'sealed', visit: at, destination: name, attempt, generation: 1 };
+    case 'clearance':
+      return { type: 'judged', due, clearance: verdict, findings: [] };
+    case 'move':
+      return { type: 'moved', shootId: toShoot };
+    default:
+      return { type: 'told', matter };
+  }
+}
+
+function follow(
+  story: readonly (RollEvent | Work)[],
+  look: (before: Roll, event: RollEvent, after: Roll) => void,
+): void {
+  let roll = openRoll(listedRoll(1));
+  for (const step of story) {
+    const event = 'type' in step ? step : eventOf(roll, step);
+    if (event === null) continue;
+    const after = advance(roll, event, NOW);
+    look(roll, event, after);
+    roll = after;
+  }
+}
+
+it('no sequence of events reaches clear but by a judgement of the present state, with the drive there and all at rest', () => {
+  let reached = 0;
+  fc.assert(
+    fc.property(anyStory, (story) => {
+      follow(story, (before, event, after) => {
+        if (before.clearance.verdict === 'clear' || after.clearance.verdict !== 'clear') return;
+        reached += 1;
+        expect(event).toMatchObject({ type: 'judged', due: before.judgementDue, clearance: CLEAR });
+        expect(before.mount).not.toBeNull();
+        expect(isAtRest(before)).toBe(true);
+      });
+    }),
+    { numRuns: 3000 },
+  );
+  // The stories are worth something only if many of them get there.
+  expect(reached).toBeGreaterThan(300);
+});
+
+it('whatever adds, changes or retries footage takes clear away', () => {
+  fc.assert(
+    fc.property(anyStory, (story) => {
+      follow(story, (before, event, after) => {
+        if (before.clearance.verdict !== 'clear' || after === before) return;
+        if (['listed', 'volumeChanged', 'volumeReturned'].includes(event.type))
+          expect(after.clearance.verdict).toBe('hold');
+        if (event.type === 'retryRequested' || event.type === 'destinationReturned')
+          expect(after.clearance.verdict).toBe('hold');
+      });
+    }),
+    { numRuns: 1500 },
+  );
+});
+
+it('wants no run twice, and nothing from a drive that is away', () => {
+  fc.assert(
+    fc.property(anyStory, (story) => {
+      follow(story, (_before, _event, after) => {
+        const runs = wantedRuns(after);
+        expect(new Set(runs.map((run) => run.id)).size).toBe(runs.length);
+        if (after.mount === null)
+          expect(runs.filter((run) => run.step === 'ingest' || run.step === 'clearance')).toEqual([]);
+      });
+    }),
+    { numRuns: 1500 },
+  );
+});
+
+it('always has a next run, a verdict, or a reason to wait', () => {
+  fc.assert(
+    fc.property(anyStory, (story) => {
+      follow(story, (_before, _event, after) => {
+        const isWaitingForDrive = after.mount === null;
+        const isJudged = after.judged === after.judgementDue;
+        expect(wantedRuns(after).length > 0 || isJudged || isWaitingForDrive).toBe(true);
+      });
+    }),
+    { numRuns: 1500 },
+  );
+});

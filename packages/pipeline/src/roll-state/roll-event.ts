@@ -1,0 +1,75 @@
+import type { Clearance, Failure, Finding, Mount, RecorderRole, VolumeIdentity } from '@quayside/shoot';
+
+/** What an intake found and decided about a volume that settled. */
+export interface ListedRoll {
+  readonly id: string;
+  readonly shootId: string;
+  readonly recorder: string;
+  readonly role: RecorderRole;
+  readonly volume: VolumeIdentity;
+  readonly mount: Mount;
+  readonly fingerprint: string;
+  readonly litterCount: number;
+  readonly parcels: readonly { readonly firstPath: string; readonly fileCount: number; readonly sizeInBytes: number }[];
+  /** Null for a destination that takes the roll, else why it is skipped. */
+  readonly destinations: Readonly<Record<string, Failure | null>>;
+  readonly findings: readonly Finding[];
+}
+
+/** How the files of one parcel fared at one destination, taken together: the first failure, or null when all went well. */
+export type ParcelOutcome = Readonly<Record<string, Failure | null>>;
+
+/** Everything that can happen to a roll. Events about an earlier visit are let pass without effect. */
+export type RollEvent =
+  | { readonly type: 'listed'; readonly roll: ListedRoll }
+  | {
+      readonly type: 'parcelStarted';
+      readonly visit: number;
+      readonly parcel: number;
+      readonly destinations: readonly string[];
+    }
+  | {
+      readonly type: 'parcelCopied';
+      readonly visit: number;
+      readonly parcel: number;
+      readonly outcome: ParcelOutcome;
+      readonly findings: readonly Finding[];
+    }
+  | {
+      readonly type: 'parcelReadBack';
+      readonly visit: number;
+      readonly parcel: number;
+      readonly destination: string;
+      readonly failure: Failure | null;
+      readonly findings: readonly Finding[];
+    }
+  | {
+      readonly type: 'sealed';
+      readonly visit: number;
+      readonly destination: string;
+      readonly attempt: number;
+      readonly generation: number;
+    }
+  | {
+      readonly type: 'sealFailed';
+      readonly visit: number;
+      readonly destination: string;
+      readonly attempt: number;
+      readonly failure: Failure;
+    }
+  | {
+      readonly type: 'judged';
+      readonly due: number;
+      readonly clearance: Clearance;
+      readonly findings: readonly Finding[];
+    }
+  | { readonly type: 'told'; readonly matter: string }
+  | { readonly type: 'volumeLeft' }
+  | { readonly type: 'volumeReturned'; readonly mount: Mount }
+  | { readonly type: 'volumeChanged' }
+  | { readonly type: 'destinationReturned'; readonly destination: string }
+  | { readonly type: 'retryRequested'; readonly destination: string | null }
+  | { readonly type: 'moveRequested'; readonly shootId: string }
+  | { readonly type: 'moved'; readonly shootId: string }
+  | { readonly type: 'moveFailed'; readonly finding: Finding }
+  | { readonly type: 'recheckRequested' };

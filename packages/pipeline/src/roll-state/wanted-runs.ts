@@ -1,0 +1,112 @@
+import type { Parcel, Roll, RunRequest } from '@quayside/shoot';
+import { isAtRest, takingDestinations } from './activity.ts';
+import { matterToTell } from './matter-to-tell.ts';
+
+/**
+ * The runs that a roll's state asks for now. It is a function of the state alone, so that a queue that was lost, or a
+ * crash between writing a state and asking for its work, is mended by asking again.
+ */
+export function wantedRuns(roll: Roll): readonly RunRequest[] {
+  if (roll.movingTo !== null) return [move(roll, roll.movingTo)];
+  return [...ingests(roll), ...readBacks(roll), ...seals(roll), ...judgements(roll), ...messages(roll)];
+}
+
+/** Files of one volume go in order, so at most one ingest at a time; verification of one overlaps the copy of the next. */
+function ingests(roll: Roll): readonly RunRequest[] {
+  if (roll.mount === null) return [];
+  const taking = takingDestinations(roll);
+  for (const parcel of roll.parcels) {
+    const destinations = taking.filter((name) => isToCopy(parcel, name));
+    if (destinations.length > 0) return [ingest(roll, parcel, destinations)];
+  }
+  return [];
+}
+
+function ingest(roll: Roll, parcel: Parcel, destinations: readonly string[]): RunRequest {
+  const attempt = Math.max(...destinations.map((name) => parcel.copies[name]?.attempt ?? 0));
+  return {
+    id: ['ingest', roll.id, roll.visit, parcel.index, attempt, ...destinations].join('-'),
+    step: 'ingest',
+    subject: roll.id,
+    inputs: { rollId: roll.id, visit: roll.visit, parcel: parcel.index, destinations: [...destinations], attempt },
+  };
+}
+
+function readBacks(roll: Roll): readonly RunRequest[] {
+  return roll.parcels.flatMap((parcel) =>
+    takingDestinations(roll)
+      .filter((name) => parcel.copies[name]?.state === 'written')
+      .map((destination) => {
+        const attempt = parcel.copies[destination]?.attempt ?? 0;
+        return {
+          id: ['checksum', roll.id, roll.visit, parcel.index, attempt, destination].join('-'),
+          step: 'checksum',
+          subject: roll.id,
+          inputs: { rollId: roll.id, visit: roll.visit, parcel: parcel.index, destination, attempt },
+        };
+      }),
+  );
+}
+
+/** What is verified is sealed as soon as its destination has nothing left to do, also when a file of it failed. */
+function seals(roll: Roll): readonly RunRequest[] {
+  return takingDestinations(roll)
+    .filter((name) => {
+      const states = roll.parcels.map((parcel) => parcel.copies[name]?.state ?? 'absent');
+      const destination = roll.destinations[name];
+      return (
+        destination?.sealedGeneration === null &&
+        destination.failure === null &&
+        states.every((state) => state === 'verified' || state === 'failed') &&
+        states.includes('verified')
+      );
+    })
+    .map((destination) => {
+      const attempt = roll.destinations[destination]?.sealAttempt ?? 0;
+      return {
+        id: ['seal', roll.id, roll.visit, attempt, destination].join('-'),
+        step: 'seal',
+        subject: roll.id,
+        inputs: { rollId: roll.id, visit: roll.visit, destination, attempt },
+      };
+    });
+}
+
+function judgements(roll: Roll): readonly RunRequest[] {
+  if (roll.mount === null || roll.judgementDue === roll.judged || !isAtRest(roll)) return [];
+  return [
+    {
+      id: ['clearance', roll.id, roll.judgementDue].join('-'),
+      step: 'clearance',
+      subject: roll.id,
+      inputs: { rollId: roll.id, due: roll.judgementDue },
+    },
+  ];
+}
+
+function messages(roll: Roll): readonly RunRequest[] {
+  const message = matterToTell(roll);
+  if (message === null || message.matter === roll.told) return [];
+  return [
+    {
+      id: ['notification', roll.id, message.matter].join('-'),
+      step: 'notification',
+      subject: roll.id,
+      inputs: { rollId: roll.id, ...message },
+    },
+  ];
+}
+
+function move(roll: Roll, toShoot: string): RunRequest {
+  return {
+    id: ['move', roll.id, toShoot].join('-'),
+    step: 'move',
+    subject: roll.id,
+    inputs: { rollId: roll.id, toShoot },
+  };
+}
+
+function isToCopy(parcel: Parcel, destination: string): boolean {
+  const state = parcel.copies[destination]?.state;
+  return state === 'absent' || state === 'writing';
+}

@@ -1,0 +1,6 @@
+import { definePlugin } from '@quayside/step-sdk';
+import { ingest } from './ingest.ts';
+import { intake } from './intake.ts';
+
+/** Takes volumes in: plans what a settled volume needs, and copies it. */
+export const ingestPlugin = definePlugin({ name: 'ingest', version: '1', steps: [intake, ingest] });
