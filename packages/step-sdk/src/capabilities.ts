@@ -30,6 +30,7 @@ export interface Destination {
 
 export interface WorkControls {
   readonly signal: StopSignal;
+  /** Told now and then how many more bytes have been read, each byte once however many destinations it goes to. */
   readonly onBytes: (bytes: number) => void;
 }
 

@@ -29,6 +29,7 @@ export const checksum = defineStep({
     const files = await context.rolls.parcelFiles(input.rollId, input.visit, input.parcel);
     const [destination] = await context.rolls.destinations([input.destination]);
     const totalBytes = files.reduce((sum, file) => sum + file.sizeInBytes, 0);
+    let movedBytes = 0;
     const outcomes =
       destination === undefined
         ? []
@@ -36,7 +37,10 @@ export const checksum = defineStep({
             { roll: { id: roll.id, folder: rollFolder(roll) }, paths: files.map((file) => file.path), destination },
             {
               signal: context.signal,
-              onBytes: (bytes) => context.progress({ fraction: totalBytes === 0 ? 1 : bytes / totalBytes, bytes }),
+              onBytes: (bytes) => {
+                movedBytes += bytes;
+                context.progress({ fraction: totalBytes === 0 ? 1 : movedBytes / totalBytes, bytes: movedBytes });
+              },
             },
           );
     await context.rolls.noteReadBack(input.rollId, input.destination, outcomes);

@@ -32,6 +32,7 @@ export const ingest = defineStep({
     const files = await context.rolls.parcelFiles(input.rollId, input.visit, input.parcel);
     const destinations = await context.rolls.destinations(input.destinations);
     const totalBytes = files.reduce((sum, file) => sum + file.sizeInBytes, 0) * destinations.length;
+    let movedBytes = 0;
     const outcomes = await context.footage.copy(
       {
         mount: roll.mount,
@@ -42,7 +43,10 @@ export const ingest = defineStep({
       },
       {
         signal: context.signal,
-        onBytes: (bytes) => context.progress({ fraction: totalBytes === 0 ? 1 : bytes / totalBytes, bytes }),
+        onBytes: (bytes) => {
+          movedBytes += bytes * destinations.length;
+          context.progress({ fraction: totalBytes === 0 ? 1 : movedBytes / totalBytes, bytes: movedBytes });
+        },
       },
     );
     await context.rolls.noteCopies(roll.id, outcomes);

@@ -14,8 +14,11 @@ export type DestinationEvidence = { readonly name: string } & (
   | {
       /** The manifest history is sound and the roll's record agrees with it. */
       readonly state: 'sealed';
-      /** Destinations of one group lie on one device and count once. Null: memory, which counts for nothing. */
-      readonly deviceGroup: number | null;
+      /**
+       * Destinations with one number lie on one device and count once. `memory` is no copy at all. `unknown` may be the
+       * device of any other destination.
+       */
+      readonly device: number | 'memory' | 'unknown';
       readonly copies: ReadonlyMap<string, ProvenCopy>;
     }
   /** `away`: not there. `skipped`: it never took the roll. `unsealed`: no manifest covers the roll yet. `damaged`: its manifest cannot be relied on. */

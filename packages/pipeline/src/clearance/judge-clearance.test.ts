@@ -25,10 +25,10 @@ function proven(file: FileEntry, change: Partial<ProvenCopy> = {}): ProvenCopy {
 
 function at(
   name: string,
-  deviceGroup: number | null,
+  device: number | 'memory' | 'unknown',
   copies: readonly (readonly [string, ProvenCopy])[],
 ): DestinationEvidence {
-  return { name, state: 'sealed', deviceGroup, copies: new Map(copies) };
+  return { name, state: 'sealed', device, copies: new Map(copies) };
 }
 
 function evidence(...destinations: readonly DestinationEvidence[]): Evidence {
@@ -96,8 +96,13 @@ describe('hold', () => {
     ],
     [
       'a destination in memory',
-      evidence(primary, at('backup', null, [[FILE.path, proven(FILE)]])),
+      evidence(primary, at('backup', 'memory', [[FILE.path, proven(FILE)]])),
       ['DESTINATION_IN_MEMORY', 'TOO_FEW_COPIES'],
+    ],
+    [
+      'a destination on an unknown device',
+      evidence(primary, at('backup', 'unknown', [[FILE.path, proven(FILE)]])),
+      ['DEVICE_UNKNOWN', 'TOO_FEW_COPIES'],
     ],
     [
       'a destination that is away',

@@ -16,9 +16,7 @@ export function judgeClearance(evidence: Evidence, policy: ClearancePolicy, now:
   for (const file of evidence.volume.listing.files) {
     const counted = sealed.filter((destination) => lacking.counts(file, destination, policy));
     const devices =
-      policy.sameDevice === 'accept'
-        ? counted.length
-        : new Set(counted.map((destination) => destination.deviceGroup)).size;
+      policy.sameDevice === 'accept' ? counted.length : new Set(counted.map((destination) => destination.device)).size;
     if (devices < Math.max(policy.copies, 1))
       lacking.tooFew(file, { counted: counted.length, devices, wanted: policy.copies });
   }
@@ -68,15 +66,7 @@ function destinationReasons({ destinations }: Evidence): readonly HoldReason[] {
     const { name } = destination;
     switch (destination.state) {
       case 'sealed':
-        return destination.deviceGroup === null
-          ? [
-              {
-                code: 'DESTINATION_IN_MEMORY',
-                destination: name,
-                sentence: `Destination ${name} lies in memory and counts for nothing. Point it at a drive.`,
-              },
-            ]
-          : [];
+        return deviceReasons(name, destination.device);
       case 'away':
         return [
           {
@@ -113,6 +103,15 @@ function destinationReasons({ destinations }: Evidence): readonly HoldReason[] {
   });
 }
 
+function deviceReasons(name: string, device: Sealed['device']): readonly HoldReason[] {
+  if (typeof device === 'number') return [];
+  const sentence =
+    device === 'memory'
+      ? `Destination ${name} lies in memory, so it is no copy. Point it at a drive.`
+      : `It cannot be told on which device destination ${name} lies, so it is not counted beside another one. Point it at a drive of its own.`;
+  return [{ code: device === 'memory' ? 'DESTINATION_IN_MEMORY' : 'DEVICE_UNKNOWN', destination: name, sentence }];
+}
+
 /** Collects why files are short of copies: one reason per kind and destination, with the first file and how many. */
 class Lacking {
   readonly #found = new Map<string, { readonly first: HoldReason; count: number }>();
@@ -147,7 +146,9 @@ class Lacking {
         code: 'READ_BACK_CACHED',
         sentence: `The copy of "${file.path}" at ${name} could not be verified past the cache. Read it back on another machine, or accept such read-backs in the configuration.`,
       });
-    return destination.deviceGroup !== null;
+    return (
+      typeof destination.device === 'number' || (destination.device === 'unknown' && policy.sameDevice === 'accept')
+    );
   }
 
   tooFew(
@@ -194,7 +195,7 @@ function isSameFile(file: FileEntry, copy: ProvenCopy): boolean {
 }
 
 function cautions(sealed: readonly Sealed[], policy: ClearancePolicy): readonly string[] {
-  const groups = new Set(sealed.map((destination) => destination.deviceGroup));
+  const groups = new Set(sealed.map((destination) => destination.device));
   const said: string[] = [];
   if (policy.copies < 2) said.push('Only one copy is asked for; footage wants two on separate devices.');
   if (policy.sameDevice === 'accept' && groups.size < policy.copies)

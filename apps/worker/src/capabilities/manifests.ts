@@ -1,0 +1,59 @@
+import type { Configuration } from '@quayside/configuration';
+import type { Store } from '@quayside/job-queue';
+import { judgeClearance, takingDestinations } from '@quayside/pipeline';
+import { QuaysideError, type Roll } from '@quayside/shoot';
+import type { Manifests } from '@quayside/step-sdk';
+import type { DestinationBook } from '../destinations/destination-book.ts';
+import { gatherEvidence } from '../evidence/gather-evidence.ts';
+import { moveRoll } from '../sealing/move-roll.ts';
+import { sealRoll } from '../sealing/seal-roll.ts';
+
+export interface ManifestsParts {
+  readonly store: Store;
+  readonly book: DestinationBook;
+  readonly configuration: Configuration;
+}
+
+/** Sealing, moving and judging, over the media themselves. */
+export function makeManifests({ store, book, configuration }: ManifestsParts): Manifests {
+  const known = async (rollId: string): Promise<Roll> => {
+    const roll = await store.roll(rollId);
+    if (roll !== null) return roll;
+    throw new QuaysideError({
+      code: 'UNKNOWN_ROLL',
+      sentence: `Roll ${rollId} is not known any more; its volume will be listed again.`,
+      retry: 'never',
+    });
+  };
+  return {
+    async seal(rollId, name) {
+      const roll = await known(rollId);
+      const [found] = await book.find([name]);
+      if (found === undefined || found.failure !== null) {
+        throw new QuaysideError(
+          found?.failure ?? {
+            code: 'DESTINATION_UNKNOWN',
+            sentence: `Destination ${name} is not in the configuration.`,
+            retry: 'never',
+          },
+        );
+      }
+      const files = await Promise.all(
+        roll.parcels.map((parcel) => store.parcelFiles(roll.id, roll.visit, parcel.index)),
+      );
+      return sealRoll({ roll, files: files.flat(), destination: found.destination, now: new Date().toISOString() });
+    },
+    async move(rollId, toShoot) {
+      const roll = await known(rollId);
+      for (const { destination, failure } of await book.find(takingDestinations(roll))) {
+        if (failure !== null) throw new QuaysideError(failure);
+        await moveRoll(roll, toShoot, destination);
+      }
+    },
+    async judge(rollId) {
+      const roll = await known(rollId);
+      const evidence = await gatherEvidence(roll, { found: await book.find(), litter: configuration.watch.litter });
+      return { clearance: judgeClearance(evidence, configuration, new Date().toISOString()), findings: [] };
+    },
+  };
+}

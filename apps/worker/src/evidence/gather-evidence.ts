@@ -1,0 +1,117 @@
+import { lstat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { readHistory, type History } from '@quayside/hash-lists';
+import { bytesFromName, listVolume } from '@quayside/media-files';
+import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
+import { rollFolder, type Mount, type Roll } from '@quayside/shoot';
+import { devicesOf, distinctDevices, isStillMounted } from '@quayside/volumes';
+import type { Found } from '../destinations/destination-book.ts';
+import { readRollRecord, type RollRecord } from '../records/roll-record.ts';
+
+export interface EvidenceParts {
+  readonly found: readonly Found[];
+  readonly litter: readonly string[];
+}
+
+/**
+ * Looks at the media as they are now: lists the volume again, reads each destination's hash-list history and the roll's
+ * record, and looks for every stored file. Nothing of it comes from Redis but who the roll is.
+ */
+export async function gatherEvidence(roll: Roll, { found, litter }: EvidenceParts): Promise<Evidence> {
+  const volume = await listAgain(roll.mount, litter);
+  const looked = await Promise.all(found.map((one) => lookAtDestination(roll, one)));
+  return { volume, destinations: await withDeviceGroups(looked) };
+}
+
+async function listAgain(mount: Mount | null, litter: readonly string[]): Promise<VolumeEvidence> {
+  if (mount === null) return { state: 'away', why: 'it is not connected' };
+  try {
+    if (!(await isStillMounted(mount))) return { state: 'away', why: `another file system lies at ${mount.path}` };
+    const listing = await listVolume(mount.path, { litter });
+    // Looked at again afterwards: a drive pulled during the listing lists as empty or short.
+    if (!(await isStillMounted(mount))) return { state: 'away', why: 'it left while it was listed' };
+    return { state: 'listed', listing };
+  } catch (error) {
+    return { state: 'unreadable', why: error instanceof Error ? error.message : String(error) };
+  }
+}
+
+type Looked = DestinationEvidence & { readonly root: string };
+
+async function lookAtDestination(roll: Roll, { destination, failure }: Found): Promise<Looked> {
+  const { name, root } = destination;
+  const at = { name, root };
+  if (failure !== null) return { ...at, state: 'away', why: failure.sentence };
+  const standing = roll.destinations[name];
+  if (standing === undefined)
+    return { ...at, state: 'skipped', why: 'it was not configured when the roll came. Connect the drive again.' };
+  if (standing.standing === 'skipped')
+    return { ...at, state: 'skipped', why: standing.failure?.sentence ?? 'no reason is on record. Retry the roll.' };
+  const record = await readRollRecord(root, { shootId: roll.shootId, rollId: roll.id });
+  if (record === null)
+    return {
+      ...at,
+      state: 'unsealed',
+      why: standing.failure?.sentence ?? 'its copies are not all proven. Look at the findings, then retry the roll.',
+    };
+  if (record === 'damaged') return { ...at, state: 'damaged', why: 'the roll record cannot be read. Retry the roll.' };
+  const rollRoot = join(root, rollFolder(roll));
+  const history = await readHistory(rollRoot);
+  const [fault] = history.faults;
+  if (fault !== undefined) return { ...at, state: 'damaged', why: fault.sentence };
+  return { ...at, state: 'sealed', device: 'unknown', copies: await provenCopies(rollRoot, record, history) };
+}
+
+async function provenCopies(
+  rollRoot: string,
+  record: RollRecord,
+  history: History,
+): Promise<ReadonlyMap<string, ProvenCopy>> {
+  const proven = new Map<string, ProvenCopy>();
+  for (const file of record.files) {
+    if (!agrees(file, history)) continue;
+    proven.set(file.path, {
+      sizeInBytes: file.sizeInBytes,
+      modifiedMs: file.modifiedMs,
+      method: file.method,
+      storedPath: file.storedPath,
+      isPresent: await isPresent(rollRoot, file),
+    });
+  }
+  return proven;
+}
+
+/** The record's word counts only where the manifest says the same of the same bytes, with nothing failed. */
+function agrees(file: RollRecord['files'][number], history: History): boolean {
+  const listed = history.files.get(file.storedPath);
+  if (listed === undefined || listed.failed || listed.sizeInBytes !== file.sizeInBytes) return false;
+  const digests = Object.entries(file.digests);
+  return (
+    digests.length > 0 &&
+    digests.every(([algorithm, value]) =>
+      [...listed.hashes].some(([known, hash]) => known === algorithm && hash.value === value),
+    )
+  );
+}
+
+async function isPresent(rollRoot: string, file: RollRecord['files'][number]): Promise<boolean> {
+  try {
+    const path = Buffer.concat([Buffer.from(`${rollRoot}/`), bytesFromName(file.storedPath)]);
+    const found = await lstat(path);
+    return found.isFile() && found.size === file.sizeInBytes;
+  } catch {
+    return false;
+  }
+}
+
+async function withDeviceGroups(looked: readonly Looked[]): Promise<readonly DestinationEvidence[]> {
+  const sealed = looked.filter((destination) => destination.state === 'sealed');
+  const devices = await Promise.all(sealed.map(async ({ name, root }) => ({ name, ...(await devicesOf(root)) })));
+  const { groups, uncounted } = distinctDevices(devices);
+  return looked.map(({ root: _root, ...evidence }): DestinationEvidence => {
+    if (evidence.state !== 'sealed') return evidence;
+    const group = groups.findIndex((names) => names.includes(evidence.name));
+    const why = uncounted.find(({ name }) => name === evidence.name)?.why ?? 'unknown';
+    return { ...evidence, device: group === -1 ? why : group };
+  });
+}

@@ -1,0 +1,66 @@
+import { createFootage } from '@quayside/media-files';
+import { openQueue, openStore } from '@quayside/job-queue';
+import { checksumPlugin } from '@quayside/plugin-checksum';
+import { clearancePlugin } from '@quayside/plugin-clearance';
+import { ingestPlugin } from '@quayside/plugin-ingest';
+import { notificationPlugin } from '@quayside/plugin-notification';
+import type { Step } from '@quayside/step-sdk';
+import { makeManifests } from './capabilities/manifests.ts';
+import { makeMessages } from './capabilities/messages.ts';
+import { makeRolls } from './capabilities/rolls.ts';
+import { readSettings } from './config.ts';
+import { DestinationBook } from './destinations/destination-book.ts';
+import { takeInOneAtATime } from './intake/take-in-one-at-a-time.ts';
+import { logLine } from './log-line.ts';
+import { makeRunHandler } from './runs/run-handler.ts';
+import { keepUp } from './upkeep/keep-up.ts';
+import { isOtherWorkerAlive } from './upkeep/worker-beat.ts';
+import { ProgressMeter } from './upkeep/progress-meter.ts';
+
+const PLUGINS = [ingestPlugin, checksumPlugin, clearancePlugin, notificationPlugin];
+const CONCURRENCY = 24;
+const STOP_GRACE_MS = 15_000;
+
+const { configuration, redis } = await readSettings(process.argv.slice(2));
+const store = await openStore(redis, {});
+const queue = await openQueue(redis, {});
+const book = new DestinationBook(configuration);
+const footage = createFootage({ parallelPerDestination: (name) => book.configured(name)?.parallel ?? 1 });
+const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
+const takeIn = takeInOneAtATime({ store, queue, book, configuration });
+const handler = makeRunHandler({
+  store,
+  queue,
+  steps,
+  configOf: (step) => (step === 'ingest' ? { hashes: configuration.hashes } : {}),
+  capabilities: {
+    footage,
+    rolls: makeRolls({ store, book, takeIn }),
+    manifests: makeManifests({ store, book, configuration }),
+    messages: makeMessages(logLine),
+  },
+  meter: new ProgressMeter(store),
+  log: logLine,
+});
+
+// What should run follows from the rolls' states, so whatever an earlier worker left in the queue is dropped and asked for anew.
+if (!isOtherWorkerAlive((await store.beats())['worker'])) await queue.clear();
+const stopping = new AbortController();
+const worker = await queue.work(handler, { concurrency: CONCURRENCY });
+const upkeep = keepUp({ store, queue, book, configuration, log: logLine }, stopping.signal);
+logLine('The worker is ready.', { ready: true });
+process.send?.({ ready: true });
+
+const stop = async (): Promise<void> => {
+  if (stopping.signal.aborted) return;
+  stopping.abort();
+  await worker.stop(STOP_GRACE_MS);
+  await upkeep;
+  await footage.close();
+  await queue.close();
+  await store.close();
+  process.disconnect?.();
+};
+process.on('SIGTERM', stop);
+process.on('SIGINT', stop);
+process.on('disconnect', stop);

@@ -1,0 +1,136 @@
+import { isStoredUnderOwnName } from '@quayside/media-files';
+import type { RollEvent } from '@quayside/pipeline';
+import { Clearance, Failure, Finding, type Instant, type RunRequest, type Severity } from '@quayside/shoot';
+import { z } from 'zod';
+
+const Failed = z.array(z.object({ destination: z.string().optional(), path: z.string(), failure: Failure }));
+const Copied = z.object({
+  visit: z.number(),
+  parcel: z.number(),
+  outcome: z.record(z.string(), Failure.nullable()),
+  failedPaths: Failed,
+  renamed: z.array(z.object({ destination: z.string(), path: z.string(), storedPath: z.string() })),
+});
+const ReadBack = z.object({
+  visit: z.number(),
+  parcel: z.number(),
+  destination: z.string(),
+  failure: Failure.nullable(),
+  failedPaths: Failed,
+});
+const Sealed = z.object({ visit: z.number(), destination: z.string(), attempt: z.number(), generation: z.number() });
+const Judged = z.object({ due: z.number(), clearance: Clearance, findings: z.array(Finding) });
+
+/** What a run that ended well means for its roll; null when it means nothing to it. */
+export function eventOfOutput(run: RunRequest, output: unknown, now: Instant): RollEvent | null {
+  switch (run.step) {
+    case 'ingest': {
+      const { failedPaths, renamed, ...copied } = Copied.parse(output);
+      return {
+        type: 'parcelCopied',
+        ...copied,
+        findings: [...failedFindings(run, failedPaths, now), ...renamed.map((file) => nameFinding(run, file, now))],
+      };
+    }
+    case 'checksum': {
+      const { failedPaths, ...readBack } = ReadBack.parse(output);
+      const named = failedPaths.map((file) => ({ ...file, destination: readBack.destination }));
+      return { type: 'parcelReadBack', ...readBack, findings: failedFindings(run, named, now) };
+    }
+    case 'seal':
+      return { type: 'sealed', ...Sealed.parse(output) };
+    case 'clearance':
+      return { type: 'judged', ...Judged.parse(output) };
+    case 'move':
+      return { type: 'moved', ...z.object({ shootId: z.string() }).parse(output) };
+    case 'notification':
+      return { type: 'told', ...z.object({ matter: z.string() }).parse(output) };
+    default:
+      return null;
+  }
+}
+
+const IngestInputs = z.object({ visit: z.number(), parcel: z.number(), destinations: z.array(z.string()) });
+const ChecksumInputs = z.object({ visit: z.number(), parcel: z.number(), destination: z.string() });
+const SealInputs = z.object({ visit: z.number(), destination: z.string(), attempt: z.number() });
+
+/**
+ * What a run that failed for good means for its roll. A source that is away means nothing: the watcher says when it left,
+ * and the state keeps wanting the work.
+ */
+export function eventOfFailure(run: RunRequest, failure: Failure, now: Instant): RollEvent | null {
+  if (failure.retry === 'source') return null;
+  switch (run.step) {
+    case 'ingest': {
+      const { destinations, ...inputs } = IngestInputs.parse(run.inputs);
+      return {
+        type: 'parcelCopied',
+        ...inputs,
+        outcome: Object.fromEntries(destinations.map((name) => [name, failure])),
+        findings: [runFinding(run, failure, now)],
+      };
+    }
+    case 'checksum':
+      return {
+        type: 'parcelReadBack',
+        ...ChecksumInputs.parse(run.inputs),
+        failure,
+        findings: [runFinding(run, failure, now)],
+      };
+    case 'seal':
+      return { type: 'sealFailed', ...SealInputs.parse(run.inputs), failure };
+    case 'clearance':
+      return {
+        type: 'judged',
+        due: z.object({ due: z.number() }).parse(run.inputs).due,
+        clearance: { verdict: 'hold', judgedAt: now, reasons: [{ code: failure.code, sentence: failure.sentence }] },
+        findings: [],
+      };
+    case 'move':
+      return { type: 'moveFailed', finding: runFinding(run, failure, now) };
+    default:
+      return null;
+  }
+}
+
+function failedFindings(run: RunRequest, failed: z.output<typeof Failed>, now: Instant): readonly Finding[] {
+  return failed.map(({ destination, path, failure }) => ({
+    code: failure.code,
+    severity: 'critical',
+    subject: { kind: 'clip', id: destination === undefined ? run.subject : `${run.subject}@${destination}`, path },
+    why: failure.sentence,
+    remedy: 'The roll holds; keep the drive, and retry the roll when the cause is mended.',
+    at: now,
+  }));
+}
+
+function nameFinding(
+  run: RunRequest,
+  file: { destination: string; path: string; storedPath: string },
+  now: Instant,
+): Finding {
+  const isMapped = isStoredUnderOwnName(file.path, file.storedPath);
+  return {
+    code: isMapped ? 'NAME_MAPPED' : 'NAME_TAKEN',
+    severity: isMapped ? 'info' : ('warning' satisfies Severity),
+    subject: { kind: 'clip', id: `${run.subject}@${file.destination}`, path: file.path },
+    why: isMapped
+      ? `"${file.path}" lies at ${file.destination} as "${file.storedPath}", because its own name cannot be held there.`
+      : `The name "${file.path}" was taken at ${file.destination} by other content, so this file lies there as "${file.storedPath}"; both are kept.`,
+    remedy: isMapped
+      ? 'Nothing to do: the record beside the footage tells both names.'
+      : 'Look at both files and decide which one is wanted.',
+    at: now,
+  };
+}
+
+function runFinding(run: RunRequest, failure: Failure, now: Instant): Finding {
+  return {
+    code: failure.code,
+    severity: 'critical',
+    subject: { kind: 'roll', id: run.subject },
+    why: failure.sentence,
+    remedy: 'The roll holds; keep the drive, and retry the roll when the cause is mended.',
+    at: now,
+  };
+}

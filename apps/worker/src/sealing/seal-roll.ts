@@ -1,0 +1,126 @@
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import {
+  actionsFor,
+  readHistory,
+  writeGeneration,
+  type History,
+  type NewFile,
+  type NewGeneration,
+} from '@quayside/hash-lists';
+import { readLedger, type LedgerView } from '@quayside/media-files';
+import { HashAlgorithm, QuaysideError, rollFolder, type FileEntry, type Instant, type Roll } from '@quayside/shoot';
+import type { Destination } from '@quayside/step-sdk';
+import { writeRollRecord, type RollRecord } from '../records/roll-record.ts';
+
+export interface Sealing {
+  readonly roll: Roll;
+  /** The files of this visit, as the volume listed them. */
+  readonly files: readonly FileEntry[];
+  readonly destination: Destination;
+  readonly now: Instant;
+}
+
+/**
+ * Seals a roll at one destination: one generation of its hash-list history for every file that the ledger there proves and
+ * the history does not yet hold, then the roll's record. Both are synced; the same content is not written twice.
+ */
+export async function sealRoll(sealing: Sealing): Promise<{ readonly generation: number; readonly fileCount: number }> {
+  const { roll, files, destination } = sealing;
+  const rollRoot = join(destination.root, rollFolder(roll));
+  const ledger = await readLedger(destination.root, roll.id);
+  const proven = files.flatMap((file) => provenFile(file, ledger));
+  if (proven.length === 0) throw new QuaysideError(nothingProven(roll, destination));
+  const history = await readHistory(rollRoot);
+  const added = proven.filter((file) => !isRecorded(file, history));
+  const latest = history.generations.at(-1);
+  const isWhole = history.faults.length === 0;
+  const written =
+    added.length === 0 && latest !== undefined && isWhole
+      ? { generation: latest.number, c4: latest.c4 }
+      : // With a fault in the history, say after a crash while it was written, everything proven is recorded anew.
+        await writeGeneration(rollRoot, generationOf(sealing, isWhole ? added : proven, history));
+  await writeRollRecord(destination.root, recordOf(sealing, proven, written));
+  return { generation: written.generation, fileCount: proven.length };
+}
+
+function generationOf(
+  { roll, files, destination, now }: Sealing,
+  listed: readonly ProvenFile[],
+  history: History,
+): NewGeneration {
+  return {
+    startedAt: now,
+    process: 'transfer',
+    creator: {
+      hostname: hostname(),
+      tool: 'Quayside',
+      toolVersion: '1',
+      comment: `Copied from volume ${roll.volume.label ?? roll.volume.key} (${roll.recorder}) to ${destination.name}; every file was read back.`,
+    },
+    ignore: [],
+    files: listed.map((file) => newFile(file, history)),
+    complete: history.generations.length === 0 && listed.length === files.length,
+  };
+}
+
+function newFile(file: ProvenFile, history: History): NewFile {
+  const actions = actionsFor(history, file.storedPath, file.digests);
+  const hashes = HashAlgorithm.options.flatMap((algorithm) => {
+    const value = file.digests[algorithm];
+    return value === undefined ? [] : [{ algorithm, value, action: actions[algorithm] ?? 'original' }];
+  });
+  return { path: file.storedPath, sizeInBytes: file.sizeInBytes, modifiedMs: file.modifiedMs, hashes };
+}
+
+type ProvenFile = RollRecord['files'][number];
+
+function provenFile(file: FileEntry, ledger: LedgerView): readonly ProvenFile[] {
+  const known = ledger.files.get(file.path);
+  if (
+    known?.state !== 'verified' ||
+    known.method === undefined ||
+    known.sizeInBytes !== file.sizeInBytes ||
+    known.modifiedMs !== file.modifiedMs
+  )
+    return [];
+  return [{ ...file, storedPath: known.storedPath, digests: known.digests, method: known.method }];
+}
+
+function isRecorded(file: ProvenFile, history: History): boolean {
+  const listed = history.files.get(file.storedPath);
+  if (listed === undefined || listed.failed || listed.sizeInBytes !== file.sizeInBytes) return false;
+  return HashAlgorithm.options.every(
+    (algorithm) =>
+      file.digests[algorithm] === undefined || listed.hashes.get(algorithm)?.value === file.digests[algorithm],
+  );
+}
+
+function recordOf(
+  { roll, now }: Sealing,
+  files: readonly ProvenFile[],
+  manifest: { readonly generation: number; readonly c4: string },
+): RollRecord {
+  return {
+    format: 1,
+    rollId: roll.id,
+    shootId: roll.shootId,
+    recorder: roll.recorder,
+    role: roll.role,
+    volume: roll.volume,
+    visit: roll.visit,
+    fingerprint: roll.fingerprint,
+    openedAt: roll.openedAt,
+    sealedAt: now,
+    manifest: { generation: manifest.generation, c4: manifest.c4 },
+    files: [...files],
+  };
+}
+
+function nothingProven(roll: Roll, destination: Destination): { code: string; sentence: string; retry: 'never' } {
+  return {
+    code: 'NOTHING_PROVEN',
+    sentence: `No file of roll ${roll.id} is proven at ${destination.name}, so there is nothing to seal. Retry the roll.`,
+    retry: 'never',
+  };
+}

@@ -1,0 +1,85 @@
+import { setTimeout as wait } from 'node:timers/promises';
+import type { Configuration } from '@quayside/configuration';
+import { applyRollEvent, askForWork, type RunQueue, type Store } from '@quayside/job-queue';
+import { freeBytes } from '@quayside/media-files';
+import { reserveSpace } from '@quayside/pipeline';
+import type { Roll } from '@quayside/shoot';
+import type { DestinationBook } from '../destinations/destination-book.ts';
+import { workerBeat } from './worker-beat.ts';
+
+export interface UpkeepParts {
+  readonly store: Store;
+  readonly queue: RunQueue;
+  readonly book: DestinationBook;
+  readonly configuration: Configuration;
+  readonly log: (sentence: string, about?: object) => void;
+}
+
+const BEAT_MS = 2000;
+const ASK_EVERY_BEATS = 3;
+const RECHECK_EVERY_BEATS = 30;
+
+/**
+ * The worker's steady duties until the signal aborts: show that it lives, ask again for work that a crash or a lost queue
+ * swallowed, notice destinations that are back, and judge the drives that are connected and at rest again each minute.
+ */
+export async function keepUp(parts: UpkeepParts, signal: AbortSignal): Promise<void> {
+  for (let beat = 0; !signal.aborted; beat += 1) {
+    try {
+      await parts.store.beat('worker', BEAT_MS * 3, workerBeat());
+      if (beat % ASK_EVERY_BEATS === 0) await lookAfterRolls(parts, beat % RECHECK_EVERY_BEATS === 0);
+    } catch (error) {
+      parts.log('The round of upkeep could not be finished; the next one tries again.', { error: String(error) });
+    }
+    await wait(BEAT_MS, undefined, { signal }).catch(() => {});
+  }
+}
+
+async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promise<void> {
+  await askForWork(parts);
+  const rolls = await parts.store.rolls();
+  for (const roll of rolls) {
+    for (const destination of await returnedDestinations(parts, roll, rolls)) {
+      await applyRollEvent(parts, roll.id, {
+        event: { type: 'destinationReturned', destination },
+        now: new Date().toISOString(),
+      });
+    }
+    if (isRecheckDue && roll.mount !== null) {
+      await applyRollEvent(parts, roll.id, { event: { type: 'recheckRequested' }, now: new Date().toISOString() });
+    }
+  }
+}
+
+/** Destinations that something of this roll waits for and that are there again, with room for it. */
+async function returnedDestinations(
+  { book }: UpkeepParts,
+  roll: Roll,
+  rolls: readonly Roll[],
+): Promise<readonly string[]> {
+  const waiting = Object.keys(roll.destinations).filter((name) => isWaitingFor(roll, name));
+  if (waiting.length === 0) return [];
+  const others = rolls.filter((other) => other.id !== roll.id);
+  const returned: string[] = [];
+  for (const { destination, failure } of await book.find(waiting)) {
+    if (failure !== null) continue;
+    const keepFreeBytes = book.configured(destination.name)?.keepFreeBytes ?? 0;
+    const space = { destination: destination.name, freeBytes: await freeBytes(destination.root), keepFreeBytes };
+    if (reserveSpace(bytesWanting(roll, destination.name), space, others) === null) returned.push(destination.name);
+  }
+  return returned;
+}
+
+function isWaitingFor(roll: Roll, name: string): boolean {
+  return (
+    roll.destinations[name]?.failure?.retry === 'destination' ||
+    roll.parcels.some((parcel) => parcel.copies[name]?.failure?.retry === 'destination')
+  );
+}
+
+function bytesWanting(roll: Roll, name: string): number {
+  return roll.parcels.reduce(
+    (sum, parcel) => (parcel.copies[name]?.state === 'verified' ? sum : sum + parcel.sizeInBytes),
+    0,
+  );
+}

@@ -1,0 +1,151 @@
+import { execFile } from 'node:child_process';
+import { cp, mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { promisify } from 'node:util';
+import { makeDrive, type FileSystem } from '../drives/make-drive.ts';
+import { mountDrive, unmountDrive, type MountedDrive } from '../drives/mount-drive.ts';
+import { Service } from '../service/start-service.ts';
+
+const run = promisify(execFile);
+
+export interface DriveWish {
+  readonly recorder: string;
+  readonly fileSystem?: FileSystem;
+  readonly sizeInBytes?: number;
+  /** Files to lay out: path to content, or to a number of pseudo-random bytes. */
+  readonly files?: Readonly<Record<string, string | number>>;
+  /** A folder to lay out instead. */
+  readonly from?: string;
+}
+
+/** A studio for one test: source drives in a bay, two destination drives, and the service on them. */
+export class Studio {
+  readonly folder: string;
+  readonly #drives = new Map<string, MountedDrive>();
+  #service: Service | null = null;
+
+  private constructor(folder: string) {
+    this.folder = folder;
+  }
+
+  static async open(): Promise<Studio> {
+    return new Studio(await mkdtemp(join(tmpdir(), 'quayside-studio-')));
+  }
+
+  get bay(): string {
+    return join(this.folder, 'bay');
+  }
+
+  destination(name: string): string {
+    return join(this.folder, 'destinations', name);
+  }
+
+  source(recorder: string): string {
+    return join(this.bay, recorder);
+  }
+
+  get service(): Service {
+    if (this.#service === null) throw new Error('The service has not been started.');
+    return this.#service;
+  }
+
+  /** Makes a recorder's drive with its files, but leaves it out of the bay. */
+  async record({ recorder, fileSystem = 'ext4', sizeInBytes = 2 ** 28, files = {}, from }: DriveWish): Promise<void> {
+    const image = join(this.folder, `${recorder}.image`);
+    const drive = await makeDrive({ image, fileSystem, label: recorder.toUpperCase(), sizeInBytes });
+    const mounted = await mountDrive(drive, join(this.folder, 'recording', recorder));
+    if (from !== undefined) await cp(from, mounted.path, { recursive: true, preserveTimestamps: true });
+    for (const [path, content] of Object.entries(files)) await lay(join(mounted.path, path), content);
+    await unmountDrive(mounted);
+    this.#drives.set(recorder, mounted);
+  }
+
+  async plug(
+    recorder: string,
+    { at = this.source(recorder), readOnly = true }: { readonly at?: string; readonly readOnly?: boolean } = {},
+  ): Promise<MountedDrive> {
+    const known = this.#drives.get(recorder);
+    if (known === undefined) throw new Error(`No drive was made for ${recorder}.`);
+    const mounted = await mountDrive(known.drive, at, { readOnly });
+    this.#drives.set(recorder, mounted);
+    return mounted;
+  }
+
+  /** As the switch does: the mount is gone from one moment to the next, whoever is reading. */
+  async pull(recorder: string): Promise<void> {
+    const known = this.#drives.get(recorder);
+    if (known !== undefined) await run('umount', ['--lazy', known.path]);
+  }
+
+  async addDestination(name: string, sizeInBytes = 2 ** 30): Promise<string> {
+    const image = join(this.folder, `destination-${name}.image`);
+    const drive = await makeDrive({ image, fileSystem: 'ext4', label: name.toUpperCase(), sizeInBytes });
+    const mounted = await mountDrive(drive, this.destination(name));
+    this.#drives.set(`destination ${name}`, mounted);
+    return mounted.path;
+  }
+
+  async start(change: Readonly<Record<string, unknown>> = {}): Promise<Service> {
+    await mkdir(this.bay, { recursive: true });
+    this.#service = await Service.start({
+      folder: this.folder,
+      configuration: {
+        watch: { roots: [this.bay], settleSeconds: 0.3, relistSeconds: 1 },
+        recorders: Object.fromEntries(
+          ['wheel', 'hands', 'wide', 'kiln', 'desk'].map((name) => [
+            name,
+            { role: name === 'desk' ? 'sound' : 'camera', match: [{ label: name.toUpperCase() }] },
+          ]),
+        ),
+        destinations: ['primary', 'backup'].map((name) => ({ name, path: this.destination(name), keepFreeBytes: 0 })),
+        ...change,
+      },
+    });
+    return this.#service;
+  }
+
+  async [Symbol.asyncDispose](): Promise<void> {
+    await this.#service?.stop();
+    for (const mounted of this.#drives.values()) await unmountDrive(mounted);
+    await rm(this.folder, { recursive: true, force: true });
+  }
+}
+
+async function lay(path: string, content: string | number): Promise<void> {
+  await mkdir(dirname(path), { recursive: true });
+  if (typeof content === 'string') await writeFile(path, content);
+  else
+    await run('dd', [
+      'if=/dev/urandom',
+      `of=${path}`,
+      'bs=1M',
+      'iflag=fullblock,count_bytes',
+      `count=${content}`,
+      'status=none',
+    ]);
+}
+
+/** Digests of all files below a folder by their path, made by an independent tool of the system. */
+export async function digestsBelow(
+  folder: string,
+  tool: 'md5sum' | 'sha1sum' = 'md5sum',
+): Promise<ReadonlyMap<string, string>> {
+  const { stdout } = await run(
+    'sh',
+    [
+      '-c',
+      `find . -type f -not -path './ascmhl/*' -not -path './lost+found/*' -print0 | sort -z | xargs -0 -r ${tool} -z`,
+    ],
+    {
+      cwd: folder,
+      maxBuffer: 2 ** 28,
+    },
+  );
+  return new Map(
+    stdout
+      .split('\0')
+      .filter((line) => line !== '')
+      .map((line) => [line.slice(line.indexOf(' ') + 2).replace(/^\.\//, ''), line.slice(0, line.indexOf(' '))]),
+  );
+}
