@@ -33,165 +33,166 @@ async function expectSameBytes(studio: Studio, source: ReadonlyMap<string, strin
   }
 }
 
-describe.skipIf(!ability.ok)(`hard times${ability.ok ? '' : ` (skipped: ${ability.reason})`}`, () => {
-  it('a byte that changes in a copy before its read-back turns the roll to hold and names the file', async () => {
-    await using studio = await studioWithWheel(1, 640 * MIB);
-    const service = await studio.start();
-    await studio.plug('wheel');
-    const file = await service.until('the copy has its final name', async () => findClip(studio.destination('backup')));
-    await flipLastByte(file);
-    const held = (await service.verdicts(1)).get('wheel');
-    expect(held?.clearance).toMatchObject({ verdict: 'hold' });
-    const findings = await service.get<{ findings: readonly { code: string; why: string }[] }>('/v1/findings');
-    expect(findings.findings).toContainEqual(
-      expect.objectContaining({ code: 'CHECKSUM_MISMATCH', why: expect.stringContaining('W001_C001.MOV') }),
-    );
-  });
-
-  it('two destinations on one device are one copy: the roll holds', async () => {
-    await using studio = await Studio.open();
-    await studio.record({ recorder: 'wheel', files: { 'CLIPS/A.MOV': MIB } });
-    const device = await studio.addDestination('primary');
-    await run('mkdir', ['-p', join(device, 'one'), join(device, 'two')]);
-    const service = await studio.start({
-      destinations: ['one', 'two'].map((name) => ({ name, path: join(device, name), keepFreeBytes: 0 })),
+describe.skipIf(!ability.ok)(
+  `hard times${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
+  { timeout: 240_000 },
+  () => {
+    it('a byte that changes in a copy before its read-back turns the roll to hold and names the file', async () => {
+      await using studio = await studioWithWheel(1, 640 * MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      const file = await service.until('the copy has its final name', async () =>
+        findClip(studio.destination('backup')),
+      );
+      await flipLastByte(file);
+      const held = (await service.verdicts(1)).get('wheel');
+      expect(held?.clearance).toMatchObject({ verdict: 'hold' });
+      const findings = await service.get<{ findings: readonly { code: string; why: string }[] }>('/v1/findings');
+      expect(findings.findings).toContainEqual(
+        expect.objectContaining({ code: 'CHECKSUM_MISMATCH', why: expect.stringContaining('W001_C001.MOV') }),
+      );
     });
-    await studio.plug('wheel');
-    const roll = (await service.verdicts(1)).get('wheel');
-    expect(roll?.clearance).toMatchObject({ verdict: 'hold', reasons: [{ code: 'ONE_DEVICE' }] });
-  });
 
-  it('a drive that is pulled in the middle goes on when it is back, under another path', async () => {
-    await using studio = await studioWithWheel(4, 192 * MIB);
-    const service = await studio.start();
-    await studio.plug('wheel');
-    const source = await digestsBelow(studio.source('wheel'));
-    await service.until('the first clip is there', async () => findClip(studio.destination('primary')));
-    await studio.pull('wheel');
-    const away = await service.until('the roll is interrupted', async () => {
-      const [roll] = await service.rolls();
-      return roll?.activity === 'interrupted' ? roll : null;
+    it('two destinations on one device are one copy: the roll holds', async () => {
+      await using studio = await Studio.open();
+      await studio.record({ recorder: 'wheel', files: { 'CLIPS/A.MOV': MIB } });
+      const device = await studio.addDestination('primary');
+      await run('mkdir', ['-p', join(device, 'one'), join(device, 'two')]);
+      const service = await studio.start({
+        destinations: ['one', 'two'].map((name) => ({ name, path: join(device, name), keepFreeBytes: 0 })),
+      });
+      await studio.plug('wheel');
+      const roll = (await service.verdicts(1)).get('wheel');
+      expect(roll?.clearance).toMatchObject({ verdict: 'hold', reasons: [{ code: 'ONE_DEVICE' }] });
     });
-    expect(away.clearance).toMatchObject({ verdict: 'hold', reasons: [{ code: 'VOLUME_AWAY' }] });
-    await studio.plug('wheel', { at: join(studio.bay, 'slot 2') });
-    expect((await service.verdicts(1)).get('wheel')?.clearance.verdict).toBe('clear');
-    await expectSameBytes(studio, source);
-  });
 
-  it('a power cut in the middle of copying loses nothing and clears nothing wrongly', async () => {
-    await using studio = await studioWithWheel(4, 192 * MIB);
-    const service = await studio.start();
-    await studio.plug('wheel');
-    const source = await digestsBelow(studio.source('wheel'));
-    await service.until('the first clip is there', async () => findClip(studio.destination('primary')));
-    await service.kill();
-    await wait(200);
-    await service.run();
-    expect((await service.verdicts(1)).get('wheel')?.clearance.verdict).toBe('clear');
-    await expectSameBytes(studio, source);
-  });
-
-  it('Redis that is lost in the middle is rebuilt from what lies beside the footage', async () => {
-    await using studio = await studioWithWheel(4, 192 * MIB);
-    const service = await studio.start();
-    await studio.plug('wheel');
-    const source = await digestsBelow(studio.source('wheel'));
-    await service.until('the first clip is there', async () => findClip(studio.destination('primary')));
-    const before = await service.rolls();
-    await service.kill();
-    for (const name of await readdir(service.data))
-      if (name.startsWith('redis')) await rm(join(service.data, name), { recursive: true, force: true });
-    await service.run();
-    expect((await service.verdicts(1)).get('wheel')).toMatchObject({
-      id: before[0]?.id,
-      clearance: { verdict: 'clear' },
+    it('a drive that is pulled in the middle goes on when it is back, under another path', async () => {
+      await using studio = await studioWithWheel(4, 192 * MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      const source = await digestsBelow(studio.source('wheel'));
+      await service.until('the first clip is there', async () => findClip(studio.destination('primary')));
+      await studio.pull('wheel');
+      const away = await service.until('the roll is interrupted', async () => {
+        const [roll] = await service.rolls();
+        return roll?.activity === 'interrupted' ? roll : null;
+      });
+      expect(away.clearance).toMatchObject({ verdict: 'hold', reasons: [{ code: 'VOLUME_AWAY' }] });
+      await studio.plug('wheel', { at: join(studio.bay, 'slot 2') });
+      expect((await service.verdicts(1)).get('wheel')?.clearance).toEqual({ verdict: 'clear', judgedAt: expect.any(String), cautions: [] });
+      await expectSameBytes(studio, source);
     });
-    await expectSameBytes(studio, source);
-  });
 
-  it('a destination that is full is contained: the other finishes, and the roll holds', async () => {
-    await using studio = await Studio.open();
-    await studio.record({ recorder: 'wheel', files: { 'CLIPS/A.MOV': 40 * MIB, 'CLIPS/B.MOV': 40 * MIB } });
-    await studio.addDestination('primary');
-    await studio.addDestination('backup', 64 * MIB);
-    const service = await studio.start();
-    await studio.plug('wheel');
-    const roll = (await service.verdicts(1)).get('wheel');
-    expect(roll?.clearance).toMatchObject({
-      verdict: 'hold',
-      reasons: expect.arrayContaining([expect.objectContaining({ code: 'DESTINATION_SKIPPED' })]),
+    it('a power cut in the middle of copying loses nothing and clears nothing wrongly', async () => {
+      await using studio = await studioWithWheel(4, 192 * MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      const source = await digestsBelow(studio.source('wheel'));
+      await service.until('the first clip is there', async () => findClip(studio.destination('primary')));
+      await service.kill();
+      await wait(200);
+      await service.run();
+      expect((await service.verdicts(1)).get('wheel')?.clearance).toEqual({ verdict: 'clear', judgedAt: expect.any(String), cautions: [] });
+      await expectSameBytes(studio, source);
     });
-    expect(
-      findClipIn(join(studio.destination('primary'), roll?.shootId ?? '', 'wheel', roll?.id ?? '', 'CLIPS', 'B.MOV')),
-    ).toBe(true);
-    expect(
-      existsSync(join(studio.destination('backup'), roll?.shootId ?? '', 'wheel', roll?.id ?? '', 'CLIPS', 'A.MOV')),
-    ).toBe(false);
-  });
 
-  it('a destination that is not mounted is refused by name, and nothing is written under its path', async () => {
-    await using studio = await studioWithWheel(1, MIB);
-    const service = await studio.start();
-    await studio.plug('wheel');
-    await service.verdicts(1);
-    await service.stop();
-    await run('umount', [studio.destination('backup')]);
-    await service.run();
-    const roll = await service.until('the roll holds', async () => {
-      await service.post(`/v1/rolls/${(await service.rolls())[0]?.id}/judge`);
-      const [now] = await service.rolls();
-      return now?.activity === 'resting' && now.clearance.verdict === 'hold' ? now : null;
+    it('Redis that is lost in the middle is rebuilt from what lies beside the footage', async () => {
+      await using studio = await studioWithWheel(4, 192 * MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      const source = await digestsBelow(studio.source('wheel'));
+      await service.until('the first clip is there', async () => findClip(studio.destination('primary')));
+      const before = await service.rolls();
+      await service.kill();
+      for (const name of await readdir(service.data))
+        if (name.startsWith('redis')) await rm(join(service.data, name), { recursive: true, force: true });
+      await service.run();
+      const roll = (await service.verdicts(1)).get('wheel');
+      expect(roll?.clearance).toEqual({ verdict: 'clear', judgedAt: expect.any(String), cautions: [] });
+      expect(roll?.id).toBe(before[0]?.id);
+      await expectSameBytes(studio, source);
     });
-    expect(roll.clearance).toMatchObject({
-      reasons: expect.arrayContaining([
-        expect.objectContaining({ code: 'DESTINATION_AWAY', sentence: expect.stringContaining('backup') }),
-      ]),
-    });
-    expect(await readdir(studio.destination('backup'))).toEqual([]);
-  });
 
-  it('an unknown drive is shown and not copied until it is assigned', async () => {
-    await using studio = await Studio.open();
-    await studio.record({ recorder: 'guest', files: { 'CLIPS/A.MOV': MIB } });
-    await studio.addDestination('primary');
-    await studio.addDestination('backup');
-    const service = await studio.start();
-    await studio.plug('guest');
-    const volume = await service.until('the drive has settled', async () => {
-      const { volumes } = await service.get<{
-        volumes: readonly { key: string; standing: string; recorder: string | null }[];
-      }>('/v1/volumes');
-      return volumes.find(({ standing }) => standing === 'settled') ?? null;
+    it('a destination that is full is contained: the other finishes, and the roll holds', async () => {
+      await using studio = await Studio.open();
+      await studio.record({ recorder: 'wheel', files: { 'CLIPS/A.MOV': 40 * MIB, 'CLIPS/B.MOV': 40 * MIB } });
+      await studio.addDestination('primary');
+      await studio.addDestination('backup', 64 * MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      const roll = (await service.verdicts(1)).get('wheel');
+      expect(roll?.clearance).toMatchObject({
+        verdict: 'hold',
+        reasons: expect.arrayContaining([expect.objectContaining({ code: 'DESTINATION_SKIPPED' })]),
+      });
+      expect(
+        existsSync(join(studio.destination('primary'), roll?.shootId ?? '', 'wheel', roll?.id ?? '', 'CLIPS', 'B.MOV')),
+      ).toBe(true);
+      expect(
+        existsSync(join(studio.destination('backup'), roll?.shootId ?? '', 'wheel', roll?.id ?? '', 'CLIPS', 'A.MOV')),
+      ).toBe(false);
     });
-    expect(volume.recorder).toBeNull();
-    await wait(1500);
-    expect(await service.rolls()).toEqual([]);
-    await service.post(`/v1/volumes/${volume.key}/assign`, { recorder: 'kiln' });
-    expect((await service.verdicts(1)).get('kiln')?.clearance.verdict).toBe('clear');
-  });
 
-  it('footage that is added after the verdict takes it away until it is proven too', async () => {
-    await using studio = await studioWithWheel(1, MIB);
-    const service = await studio.start();
-    const mounted = await studio.plug('wheel', { readOnly: false });
-    await service.verdicts(1);
-    await run('cp', [join(mounted.path, 'CLIPS/W001_C001.MOV'), join(mounted.path, 'CLIPS/W001_C009.MOV')]);
-    await service.until('the roll holds', async () =>
-      (await service.rolls())[0]?.clearance.verdict === 'hold' ? true : null,
-    );
-    const roll = await service.until('it is clear again', async () => {
-      const [now] = await service.rolls();
-      return now?.activity === 'resting' && now.clearance.verdict === 'clear' ? now : null;
+    it('a destination that is not mounted is refused by name, and nothing is written under its path', async () => {
+      await using studio = await studioWithWheel(1, MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      await service.verdicts(1);
+      await service.stop();
+      await run('umount', [studio.destination('backup')]);
+      await service.run();
+      const roll = await service.until('the roll holds', async () => {
+        await service.post(`/v1/rolls/${(await service.rolls())[0]?.id}/judge`);
+        const [now] = await service.rolls();
+        return now?.activity === 'resting' && now.clearance.verdict === 'hold' ? now : null;
+      });
+      expect(roll.clearance).toMatchObject({
+        reasons: expect.arrayContaining([
+          expect.objectContaining({ code: 'DESTINATION_AWAY', sentence: expect.stringContaining('backup') }),
+        ]),
+      });
+      expect(await readdir(studio.destination('backup'))).toEqual([]);
     });
-    expect(roll.fileCount).toBe(2);
-    const history = await readdir(join(studio.destination('primary'), roll.shootId, 'wheel', roll.id, 'ascmhl'));
-    expect(history.filter((name) => name.endsWith('.mhl'))).toHaveLength(2);
-  });
-});
 
-function findClipIn(path: string): boolean {
-  return existsSync(path);
-}
+    it('an unknown drive is shown and not copied until it is assigned', async () => {
+      await using studio = await Studio.open();
+      await studio.record({ recorder: 'guest', files: { 'CLIPS/A.MOV': MIB } });
+      await studio.addDestination('primary');
+      await studio.addDestination('backup');
+      const service = await studio.start();
+      await studio.plug('guest');
+      const volume = await service.until('the drive has settled', async () => {
+        const { volumes } = await service.get<{
+          volumes: readonly { key: string; standing: string; recorder: string | null }[];
+        }>('/v1/volumes');
+        return volumes.find(({ standing }) => standing === 'settled') ?? null;
+      });
+      expect(volume.recorder).toBeNull();
+      await wait(1500);
+      expect(await service.rolls()).toEqual([]);
+      await service.post(`/v1/volumes/${volume.key}/assign`, { recorder: 'kiln' });
+      expect((await service.verdicts(1)).get('kiln')?.clearance.verdict).toBe('clear');
+    });
+
+    it('footage that is added after the verdict takes it away until it is proven too', async () => {
+      await using studio = await studioWithWheel(1, MIB);
+      const service = await studio.start();
+      const mounted = await studio.plug('wheel', { readOnly: false });
+      await service.verdicts(1);
+      await run('cp', [join(mounted.path, 'CLIPS/W001_C001.MOV'), join(mounted.path, 'CLIPS/W001_C009.MOV')]);
+      await service.until('the roll holds', async () =>
+        (await service.rolls())[0]?.clearance.verdict === 'hold' ? true : null,
+      );
+      const roll = await service.until('it is clear again', async () => {
+        const [now] = await service.rolls();
+        return now?.activity === 'resting' && now.clearance.verdict === 'clear' ? now : null;
+      });
+      expect(roll.fileCount).toBe(2);
+      const history = await readdir(join(studio.destination('primary'), roll.shootId, 'wheel', roll.id, 'ascmhl'));
+      expect(history.filter((name) => name.endsWith('.mhl'))).toHaveLength(2);
+    });
+  },
+);
 
 /** The first clip that has its final name at a destination. */
 async function findClip(root: string): Promise<string | null> {

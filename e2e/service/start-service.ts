@@ -1,4 +1,4 @@
-import { spawn, type ChildProcess } from 'node:child_process';
+import { spawn, spawnSync, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { createServer } from 'node:net';
@@ -135,6 +135,8 @@ export class Service {
   /** As a power cut would: every process of the service, Redis included, at once and without warning. */
   async kill(): Promise<void> {
     await this.#end('SIGKILL');
+    // Redis leads a process group of its own.
+    spawnSync('pkill', ['-KILL', '-f', `unixsocket:${this.data}`]);
   }
 
   async [Symbol.asyncDispose](): Promise<void> {

@@ -3,7 +3,7 @@ import { recorderFor } from '@quayside/configuration';
 import { applyRollEvent } from '@quayside/job-queue';
 import { fingerprintOf, listVolume } from '@quayside/media-files';
 import { failureOf, type Volume, type VolumeListing } from '@quayside/shoot';
-import { describeIdentity, settle, type Settling, type SightedVolume } from '@quayside/volumes';
+import { describeIdentity, isStillMounted, settle, type Settling, type SightedVolume } from '@quayside/volumes';
 import { askForIntake } from './ask-for-intake.ts';
 import type { DeskParts } from './volume-desk.ts';
 
@@ -76,10 +76,13 @@ class Attendance {
 
   async #list(): Promise<VolumeListing | null> {
     const { configuration, signal } = this.#parts;
+    const { mount } = this.#sighted;
     try {
-      return await listVolume(this.#sighted.mount.path, { litter: configuration.watch.litter, signal });
+      const listing = await listVolume(mount.path, { litter: configuration.watch.litter, signal });
+      // A path whose drive was pulled lists as an empty folder: that says nothing about the drive.
+      return (await isStillMounted(mount)) ? listing : null;
     } catch (error) {
-      if (signal.aborted) return null;
+      if (signal.aborted || !(await isStillMounted(mount))) return null;
       await this.#change({ standing: 'unreadable', why: failureOf(error).sentence });
       return null;
     }

@@ -5,7 +5,6 @@ import { keepBeating } from './keep-beating.ts';
 import { logLine } from './log-line.ts';
 import { VolumeDesk } from './volume-desk.ts';
 
-const MOUNT_TABLE_EVERY_MS = 1000;
 
 const { configuration, redis } = await readSettings(process.argv.slice(2));
 const store = await openStore(redis, {});
@@ -22,7 +21,6 @@ const watching = (async () => {
   const changes = watchVolumes({
     roots,
     folders,
-    intervalMs: MOUNT_TABLE_EVERY_MS,
     signal: stopping.signal,
     onTrouble: (failure) => logLine(failure.sentence, { code: failure.code }),
   });

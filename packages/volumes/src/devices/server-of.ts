@@ -1,0 +1,34 @@
+import { BlockList, isIP } from 'node:net';
+import type { MountEntry } from '../mounts/mount-entry.ts';
+
+/**
+ * The server that a network mount's data lies on, by its address when the kernel tells it, so that two names of one server are
+ * one. Null for a mount that is not known to come from another machine, also when it comes from this one by a detour.
+ */
+export function serverOf(mount: Pick<MountEntry, 'fileSystem' | 'source' | 'serverAddress'>): string | null {
+  const form = sourceForms.find(({ fileSystem }) => fileSystem.test(mount.fileSystem));
+  const host = form?.source
+    .exec(mount.source)?.[1]
+    ?.replaceAll(/^\[|\]$/g, '')
+    .toLowerCase();
+  if (!host) return null;
+  const server = mount.serverAddress ?? host;
+  return isThisMachine(server) ? null : server;
+}
+
+/** How each kind of network file system writes where its data comes from. */
+const sourceForms = [
+  { fileSystem: /^nfs4?$/, source: /^(\[[^\]]+\]|[^:/]+):/ },
+  { fileSystem: /^(?:cifs|smb3|smbfs|afpfs)$/, source: /^\/\/(?:[^@/]*@)?(\[[^\]]+\]|[^/:]+)/ },
+  { fileSystem: /^fuse\.sshfs$/, source: /^(?:[^@:]*@)?(\[[^\]]+\]|[^:/]+):/ },
+] as const;
+
+const loopback = new BlockList();
+loopback.addSubnet('127.0.0.0', 8, 'ipv4');
+loopback.addAddress('::1', 'ipv6');
+
+function isThisMachine(host: string): boolean {
+  if (host === 'localhost') return true;
+  const version = isIP(host);
+  return version !== 0 && loopback.check(host, version === 6 ? 'ipv6' : 'ipv4');
+}

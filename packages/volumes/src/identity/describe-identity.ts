@@ -1,0 +1,22 @@
+import type { VolumeIdentity } from '@quayside/shoot';
+
+/** One short phrase by which an operator knows a volume: `"WHEEL" (exfat, 64 GB, 7F1F-EC70)`. Sizes as on the drive's box: powers of ten. */
+export function describeIdentity(identity: VolumeIdentity): string {
+  const name = identity.label ? `"${identity.label.replaceAll(/\p{Cc}/gu, '?')}"` : 'unlabelled volume';
+  if (identity.basis === 'folder') return `${name} (folder)`;
+  const size = identity.sizeInBytes > 0 ? [tellSize(identity.sizeInBytes)] : [];
+  return `${name} (${[identity.fileSystem, ...size, tellBasis(identity)].join(', ')})`;
+}
+
+function tellBasis(identity: VolumeIdentity): string {
+  if (identity.uuid) return identity.uuid;
+  return identity.basis === 'serial' && identity.serial ? `drive ${identity.serial}` : 'no UUID';
+}
+
+function tellSize(sizeInBytes: number): string {
+  const power = Math.min(Math.floor(Math.log10(sizeInBytes) / 3), units.length - 1);
+  const amount = sizeInBytes / 1000 ** power;
+  return `${amount < 10 && power > 0 ? amount.toFixed(1) : Math.round(amount)} ${units[power]}`;
+}
+
+const units = ['B', 'kB', 'MB', 'GB', 'TB', 'PB'];

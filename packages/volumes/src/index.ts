@@ -1,0 +1,14 @@
+export { type FolderDevices, devicesOf } from './devices/devices-of.ts';
+export { type DistinctDevices, distinctDevices, type PlacedDestination } from './devices/distinct-devices.ts';
+export { describeIdentity } from './identity/describe-identity.ts';
+export { folderVolumeMarker, writeFolderVolumeMarker } from './identity/folder-volume.ts';
+export { identify } from './identity/identify.ts';
+export { deviceNumber } from './mounts/device-number.ts';
+export type { MountEntry } from './mounts/mount-entry.ts';
+export { readMounts } from './mounts/read-mounts.ts';
+export { isStillMounted } from './watching/is-still-mounted.ts';
+export { presentVolumes, type SightingOptions } from './watching/present-volumes.ts';
+export { settle, type Settling } from './watching/settle.ts';
+export type { SightedVolume } from './watching/sighted-volume.ts';
+export type { VolumeChange } from './watching/volume-changes.ts';
+export { watchVolumes, type WatchOptions } from './watching/watch-volumes.ts';

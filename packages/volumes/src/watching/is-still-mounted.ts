@@ -1,0 +1,22 @@
+import { stat } from 'node:fs/promises';
+import type { Mount } from '@quayside/shoot';
+import { attachmentOf } from '../devices/attachment-of.ts';
+import { deviceNumber } from '../mounts/device-number.ts';
+import { readMounts } from '../mounts/read-mounts.ts';
+
+/**
+ * Whether the path is still this very mount: to be asked before and during work, and after every read error, because an unmounted
+ * path is an empty folder of the system's disk. Reads only kernel tables for a real mount, so a dead drive does not hold it up.
+ */
+export async function isStillMounted(mount: Mount): Promise<boolean> {
+  if (mount.mountId.startsWith('folder:')) return isStillTheFolder(mount);
+  const entry = (await readMounts()).find(({ path, mountId }) => path === mount.path && mountId === mount.mountId);
+  if (!entry) return false;
+  const bothMadeUp = entry.device.startsWith('0:') && mount.device.startsWith('0:');
+  return (entry.device === mount.device || bothMadeUp) && attachmentOf(entry.device).isThere;
+}
+
+async function isStillTheFolder(mount: Mount): Promise<boolean> {
+  const found = await stat(mount.path, { bigint: true }).catch(() => null);
+  return found !== null && mount.mountId === `folder:${found.ino}` && mount.device === deviceNumber(found.dev);
+}
