@@ -12,5 +12,7 @@ export default defineConfig({
     passWithNoTests: true,
     testTimeout: 30_000,
     hookTimeout: 60_000,
+    // Suites with real drives and servers share two cores; side by side they only wait for each other.
+    fileParallelism: false,
   },
 });

@@ -79,7 +79,11 @@ describe.skipIf(!ability.ok)(
       });
       expect(away.clearance).toMatchObject({ verdict: 'hold', reasons: [{ code: 'VOLUME_AWAY' }] });
       await studio.plug('wheel', { at: join(studio.bay, 'slot 2') });
-      expect((await service.verdicts(1)).get('wheel')?.clearance).toEqual({ verdict: 'clear', judgedAt: expect.any(String), cautions: [] });
+      expect((await service.verdicts(1)).get('wheel')?.clearance).toEqual({
+        verdict: 'clear',
+        judgedAt: expect.any(String),
+        cautions: [],
+      });
       await expectSameBytes(studio, source);
     });
 
@@ -92,7 +96,11 @@ describe.skipIf(!ability.ok)(
       await service.kill();
       await wait(200);
       await service.run();
-      expect((await service.verdicts(1)).get('wheel')?.clearance).toEqual({ verdict: 'clear', judgedAt: expect.any(String), cautions: [] });
+      expect((await service.verdicts(1)).get('wheel')?.clearance).toEqual({
+        verdict: 'clear',
+        judgedAt: expect.any(String),
+        cautions: [],
+      });
       await expectSameBytes(studio, source);
     });
 

@@ -5,7 +5,6 @@ import { keepBeating } from './keep-beating.ts';
 import { logLine } from './log-line.ts';
 import { VolumeDesk } from './volume-desk.ts';
 
-
 const { configuration, redis } = await readSettings(process.argv.slice(2));
 const store = await openStore(redis, {});
 const queue = await openQueue(redis, {});

@@ -1,4 +1,4 @@
-import type { Configuration } from '@quayside/configuration';
+import { recorderFor, type Configuration } from '@quayside/configuration';
 import { applyRollEvent, type RunQueue, type Store } from '@quayside/job-queue';
 import { presentVolumes, type SightedVolume } from '@quayside/volumes';
 import { attendVolume } from './attend-volume.ts';
@@ -28,6 +28,7 @@ export class VolumeDesk {
     const { key } = volume.identity;
     this.#attended.get(key)?.leaving.abort();
     this.#attended.delete(key);
+    if (this.#isDestination(volume)) return;
     if (volume.hasTwin) {
       await this.#tellTwin(volume);
       return;
@@ -71,6 +72,15 @@ export class VolumeDesk {
       if (roll.volume.key === key && roll.mount !== null)
         await applyRollEvent(this.#parts, roll.id, { event: { type: 'volumeLeft' }, now });
     }
+  }
+
+  /** A drive that receives copies is no source, unless a recorder claims it: then the destination on it is refused. */
+  #isDestination({ identity, mount }: SightedVolume): boolean {
+    const { configuration } = this.#parts;
+    const isBelow = (path: string): boolean => `${path}/`.startsWith(`${mount.path}/`);
+    return (
+      recorderFor(configuration, identity) === null && configuration.destinations.some(({ path }) => isBelow(path))
+    );
   }
 
   /** Nothing can be concluded about a drive that cannot be told from another one, so neither is copied or cleared. */

@@ -1,0 +1,34 @@
+// The bootstrap behind `npm run demo`, `npm test` and `npm run bench`. Plain JavaScript on Node 20 and no packages, since
+// it runs before there are any. Silent when nothing is missing.
+import process from 'node:process';
+import { installNpmPackages, nodeFault } from './npm-packages.mjs';
+import { installSystemTools, missingTools, nameSkippedTests } from './system-tools.mjs';
+import { Stop } from './stop.mjs';
+
+const PURPOSES = ['demo', 'test', 'bench'];
+
+/** Installs what the purpose needs, saying what and why. Throws a `Stop` whose message tells a person what to do. */
+function install(purpose) {
+  const { wanted, merelyNamed } = missingTools(purpose);
+  // First, since it may end with a command for a person to run: better at once than after the downloads.
+  if (wanted.length > 0) installSystemTools(wanted);
+  installNpmPackages();
+  const fault = nodeFault();
+  if (fault !== null) throw new Stop(fault);
+  if (merelyNamed.length > 0) nameSkippedTests(merelyNamed);
+}
+
+function purposeFrom(args) {
+  if (args.length === 0) return 'demo';
+  const [flag, purpose] = args;
+  if (args.length === 2 && flag === '--for' && PURPOSES.includes(purpose)) return purpose;
+  throw new Stop(`Usage: node e2e/setup/install.mjs [--for ${PURPOSES.join('|')}] (got "${args.join(' ')}").`);
+}
+
+try {
+  install(purposeFrom(process.argv.slice(2)));
+} catch (error) {
+  if (!(error instanceof Stop)) throw error;
+  process.stderr.write(`\n${error.message}\n`);
+  process.exitCode = 1;
+}

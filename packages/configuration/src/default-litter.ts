@@ -1,0 +1,26 @@
+/**
+ * What operating systems leave on a drive by themselves: names of files or folders, at any depth, in any case, with `*`
+ * for any run of characters. Footage never has these names, so leaving them out cannot lose a take.
+ */
+export const DEFAULT_LITTER: readonly string[] = [
+  // macOS
+  '._*',
+  '.DS_Store',
+  '.AppleDouble',
+  '.DocumentRevisions-V100',
+  '.Spotlight-V100',
+  '.TemporaryItems',
+  '.Trashes',
+  '.VolumeIcon.icns',
+  '.apdisk',
+  '.com.apple.timemachine.donotpresent',
+  '.fseventsd',
+  // Windows
+  '$RECYCLE.BIN',
+  'Desktop.ini',
+  'System Volume Information',
+  'Thumbs.db',
+  // Linux desktops, and the folder that every ext4 has and only root can read
+  '.Trash-*',
+  'lost+found',
+];

@@ -1,0 +1,11 @@
+export { configurationJsonSchema } from './configuration-json-schema.ts';
+export { configurationProblems } from './configuration-problems.ts';
+export type { Configuration } from './configuration-schema.ts';
+export { DEFAULT_LITTER } from './default-litter.ts';
+export { destinationInsideSource } from './destination-inside-source.ts';
+export type { DestinationPlace } from './destination-inside-source.ts';
+export { effectiveConfiguration } from './effective-configuration.ts';
+export { parseConfiguration } from './parse-configuration.ts';
+export type { Surroundings } from './parse-configuration.ts';
+export { readConfiguration } from './read-configuration.ts';
+export { recorderFor } from './recorder-for.ts';
