@@ -1,11 +1,12 @@
 import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { open, readdir, rm } from 'node:fs/promises';
+import { appendFile, open, readdir, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
+import type { Service } from '../service/start-service.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
 
 const run = promisify(execFile);
@@ -162,6 +163,25 @@ describe.skipIf(!ability.ok)(
       expect(await readdir(studio.destination('backup'))).toEqual([]);
     });
 
+    it('a copy that is gone, or a manifest that was altered, takes the verdict away when it is judged again', async () => {
+      await using studio = await studioWithWheel(2, MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      const roll = (await service.verdicts(1)).get('wheel');
+      expect(roll?.clearance.verdict).toBe('clear');
+      const folder = join(studio.destination('backup'), roll?.shootId ?? '', 'wheel', roll?.id ?? '');
+
+      await rename(join(folder, 'CLIPS/W001_C002.MOV'), join(studio.destination('backup'), 'aside.mov'));
+      expect(await codesAfterJudging(service)).toEqual(['COPY_GONE', 'TOO_FEW_COPIES']);
+
+      await rename(join(studio.destination('backup'), 'aside.mov'), join(folder, 'CLIPS/W001_C002.MOV'));
+      expect(await codesAfterJudging(service)).toEqual(['clear']);
+
+      const [manifest = ''] = (await readdir(join(folder, 'ascmhl'))).filter((name) => name.endsWith('.mhl'));
+      await appendFile(join(folder, 'ascmhl', manifest), ' ');
+      expect(await codesAfterJudging(service)).toEqual(['MANIFEST_DAMAGED', 'TOO_FEW_COPIES']);
+    });
+
     it('an unknown drive is shown and not copied until it is assigned', async () => {
       await using studio = await Studio.open();
       await studio.record({ recorder: 'guest', files: { 'CLIPS/A.MOV': MIB } });
@@ -201,6 +221,17 @@ describe.skipIf(!ability.ok)(
     });
   },
 );
+
+/** Asks for a new verdict, waits for it, and gives the codes of its reasons, or `clear`. */
+async function codesAfterJudging(service: Service): Promise<readonly string[]> {
+  const [before] = await service.rolls();
+  await service.post(`/v1/rolls/${before?.id}/judge`);
+  const { clearance } = await service.until('there is a new verdict', async () => {
+    const [roll] = await service.rolls();
+    return roll?.activity === 'resting' && roll.clearance.judgedAt !== before?.clearance.judgedAt ? roll : null;
+  });
+  return clearance.verdict === 'clear' ? ['clear'] : clearance.reasons.map(({ code }) => code);
+}
 
 /** The first clip that has its final name at a destination. */
 async function findClip(root: string): Promise<string | null> {

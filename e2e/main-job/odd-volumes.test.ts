@@ -1,0 +1,160 @@
+import { execFile } from 'node:child_process';
+import { symlink } from 'node:fs/promises';
+import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
+import { promisify } from 'node:util';
+import { describe, expect, it } from 'vitest';
+import { canMountDrives } from '../drives/can-mount-drives.ts';
+import { makeDrive } from '../drives/make-drive.ts';
+import { mountDrive, unmountDrive } from '../drives/mount-drive.ts';
+import type { Service } from '../service/start-service.ts';
+import { digestsBelow, Studio } from './studio.test-support.ts';
+
+const run = promisify(execFile);
+const ability = await canMountDrives();
+
+interface ShownVolume {
+  readonly key: string;
+  readonly standing: string;
+  readonly recorder: string | null;
+  readonly litterCount: number;
+}
+
+describe.skipIf(!ability.ok)(
+  `odd volumes${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
+  { timeout: 240_000 },
+  () => {
+    it('takes names of every kind, leaves litter out and counts it, and tells of links and pipes', async () => {
+      await using studio = await openStudio();
+      const names = [
+        'Töpfern/Scheibe Nº1.mov',
+        '陶芸/轆轤.mov',
+        'فخار.mov',
+        'caf\u00e9.mov',
+        'cafe\u0301.mov',
+        'Clip.mov',
+        'clip.MOV',
+        `${'x'.repeat(251)}.mov`,
+        'two\nlines.mov',
+        'tab\there.mov',
+        ' leading and trailing ',
+        '100%.mov',
+        '%0A.mov',
+        'question?.mov',
+        'quote\'"<&>.mov',
+        'empty.mov',
+      ];
+      const files = Object.fromEntries(names.map((name, index) => [name, name === 'empty.mov' ? '' : `take ${index}`]));
+      const litter = { '.Trashes/1': 'x', '.DS_Store': 'x', 'System Volume Information/y': 'x', '._clip.MOV': 'x' };
+      await studio.record({ recorder: 'wheel', files: { ...files, ...litter } });
+      await onDrive(studio, 'wheel', async (path) => {
+        await symlink('/etc/passwd', join(path, 'link.mov'));
+        await run('mkfifo', [join(path, 'pipe.mov')]);
+      });
+      const { service } = studio;
+      await studio.plug('wheel');
+      const roll = (await service.verdicts(1)).get('wheel');
+      expect(roll?.clearance).toMatchObject({ verdict: 'clear' });
+      expect(roll?.fileCount).toBe(names.length);
+      const [volume] = await volumes(service);
+      expect(volume?.litterCount).toBeGreaterThanOrEqual(4);
+      const { findings } = await service.get<{ findings: readonly { code: string; subject: { path?: string } }[] }>(
+        '/v1/findings',
+      );
+      const specials = findings.filter(({ code }) => code === 'SPECIAL_FILE').map(({ subject }) => subject.path);
+      expect(specials.toSorted()).toEqual(['link.mov', 'pipe.mov']);
+      // Every content is there once at each destination, whatever name it could keep. md5sum is GNU coreutils'.
+      const source = await digestsBelow(studio.source('wheel'));
+      const wanted = names.map((name) => source.get(name)).toSorted();
+      for (const destination of ['primary', 'backup']) {
+        const copies = await digestsBelow(
+          join(studio.destination(destination), roll?.shootId ?? '', 'wheel', roll?.id ?? ''),
+        );
+        expect([...copies.values()].toSorted()).toEqual(wanted);
+      }
+    });
+
+    it('tells two drives of one label apart, and keeps their rolls apart', async () => {
+      await using studio = await openStudio();
+      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'first' } });
+      const second = await makeDrive({
+        image: join(studio.folder, 'second.image'),
+        fileSystem: 'ext4',
+        label: 'WHEEL',
+        sizeInBytes: 2 ** 26,
+      });
+      const slot = await mountDrive(second, join(studio.bay, 'second'));
+      try {
+        await run('sh', ['-c', 'printf second > "$1/A.MOV"', 'sh', slot.path]);
+        await studio.plug('wheel');
+        await studio.service.verdicts(2);
+        const rolls = await studio.service.rolls();
+        expect(rolls.map(({ recorder, clearance }) => [recorder, clearance.verdict])).toEqual([
+          ['wheel', 'clear'],
+          ['wheel', 'clear'],
+        ]);
+        expect(new Set(rolls.map(({ id }) => id)).size).toBe(2);
+      } finally {
+        await unmountDrive(slot);
+      }
+    });
+
+    it('shows an empty drive as empty, and makes no roll of it', async () => {
+      await using studio = await openStudio();
+      await studio.record({ recorder: 'wheel' });
+      await studio.plug('wheel');
+      await studio.service.until('it is shown', async () =>
+        (await volumes(studio.service))[0]?.standing === 'empty' ? true : null,
+      );
+      await wait(500);
+      expect(await studio.service.rolls()).toEqual([]);
+    });
+
+    it('takes a left-over empty folder in the bay for no drive', async () => {
+      await using studio = await openStudio();
+      await run('mkdir', ['-p', join(studio.bay, 'WHEEL')]);
+      await wait(1500);
+      expect(await volumes(studio.service)).toEqual([]);
+    });
+
+    it('opens a new roll for a drive that was formatted, also under the same label and with the same names', async () => {
+      await using studio = await openStudio();
+      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'first day' } });
+      await studio.plug('wheel');
+      const first = (await studio.service.verdicts(1)).get('wheel');
+      await studio.pull('wheel');
+      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'second day' } });
+      await studio.plug('wheel');
+      await studio.service.verdicts(2);
+      const rolls = await studio.service.rolls();
+      expect(rolls.map(({ clearance }) => clearance.verdict)).toEqual(['clear', 'clear']);
+      for (const [roll, content] of [
+        [first, 'first day'],
+        [rolls.find(({ id }) => id !== first?.id), 'second day'],
+      ] as const) {
+        const { stdout } = await run('cat', [
+          join(studio.destination('primary'), roll?.shootId ?? '', 'wheel', roll?.id ?? '', 'A.MOV'),
+        ]);
+        expect(stdout).toBe(content);
+      }
+    });
+  },
+);
+
+async function openStudio(): Promise<Studio> {
+  const studio = await Studio.open();
+  await studio.addDestination('primary');
+  await studio.addDestination('backup');
+  await studio.start();
+  return studio;
+}
+
+async function onDrive(studio: Studio, recorder: string, work: (path: string) => Promise<void>): Promise<void> {
+  const mounted = await studio.plug(recorder, { at: join(studio.folder, 'elsewhere'), readOnly: false });
+  await work(mounted.path);
+  await unmountDrive(mounted);
+}
+
+async function volumes(service: Service): Promise<readonly ShownVolume[]> {
+  return (await service.get<{ volumes: readonly ShownVolume[] }>('/v1/volumes')).volumes;
+}
