@@ -1,4 +1,5 @@
 export { Clearance, HoldReason } from './clearance.ts';
+export { Clip, DamageKind, MediaFacts, PictureFacts, Ratio, SoundFacts, WaveFacts } from './clip-facts.ts';
 export { Copy, CopyState, ReadBackMethod } from './copy.ts';
 export { Failure, failureOf, QuaysideError, Remedy } from './failure.ts';
 export { FileEntry, VolumeListing } from './file-entry.ts';
