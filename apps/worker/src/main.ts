@@ -45,6 +45,7 @@ const handler = makeRunHandler({
 
 // What should run follows from the rolls' states, so whatever an earlier worker left in the queue is dropped and asked for anew.
 if (!isOtherWorkerAlive((await store.beats())['worker'])) await queue.clear();
+for (const { failure } of await book.find()) if (failure !== null) logLine(failure.sentence, { code: failure.code });
 const stopping = new AbortController();
 const worker = await queue.work(handler, { concurrency: CONCURRENCY });
 const upkeep = keepUp({ store, queue, book, configuration, log: logLine }, stopping.signal);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { activityOf } from './activity.ts';
 import { advance } from './advance.ts';
+import { announce } from './announce.ts';
 import {
   after,
   back,
@@ -121,6 +122,26 @@ describe('a verdict', () => {
     const roll = after(clearRoll(), { type: 'listed', roll: { ...listedRoll(2), fingerprint: 'f2' } });
     expect(roll).toMatchObject({ visit: 2, clearance: { verdict: 'hold' } });
     expect(steps(roll)).toEqual(['ingest-2-0-0-backup-primary']);
+  });
+});
+
+describe('what listeners hear', () => {
+  const types = (before: ReturnType<typeof clearRoll> | null, now: ReturnType<typeof clearRoll>): string[] =>
+    announce(before, now, NOW).map((event) => event.type);
+  const told = after(clearRoll(), { type: 'told', matter: 'visit-1-clear' });
+  const due = after(told, { type: 'recheckRequested' });
+
+  it('is the verdict when it is given', () => {
+    const waiting = { ...clearRoll(), clearance: openRoll().clearance, judged: 0 };
+    expect(types(waiting, clearRoll())).toEqual(['roll.clear']);
+  });
+
+  it('is nothing when a recheck finds the same', () => {
+    expect(types(due, after(due, { type: 'judged', due: 2, clearance: CLEAR, findings: [] }))).toEqual([]);
+  });
+
+  it('is the hold when a recheck finds otherwise', () => {
+    expect(types(due, after(due, { type: 'judged', due: 2, clearance: HELD, findings: [] }))).toEqual(['roll.hold']);
   });
 });
 

@@ -63,8 +63,8 @@ function verdicts(
 ): readonly PipelineEvent[] {
   const now = matterToTell(after);
   if (now === null || after.clearance === before?.clearance) return [];
-  const earlier = before === null ? null : matterToTell(before);
-  if (earlier?.matter === now.matter) return [];
+  // A recheck that finds what it found before is no news.
+  if (before?.clearance.verdict === after.clearance.verdict && before.told === now.matter) return [];
   return [
     {
       ...tell(after.clearance.verdict === 'clear' ? 'roll.clear' : 'roll.hold', now.sentence),

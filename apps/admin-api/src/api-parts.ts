@@ -1,0 +1,14 @@
+import type { Configuration } from '@quayside/configuration';
+import type { RunQueue, Store } from '@quayside/job-queue';
+import type { Instant } from '@quayside/shoot';
+
+/** What the API is composed of. Time comes in, so that an answer can be checked to the letter. */
+export interface ApiParts {
+  readonly store: Store;
+  readonly queue: RunQueue;
+  readonly configuration: Pick<Configuration, 'recorders'>;
+  readonly token: string;
+  /** What is unsafe about the Redis in use, a sentence each. */
+  readonly cautions: readonly string[];
+  readonly now: () => Instant;
+}

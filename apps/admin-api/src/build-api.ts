@@ -1,0 +1,67 @@
+import swagger from '@fastify/swagger';
+import { fastify, type FastifyInstance, LogController } from 'fastify';
+import {
+  jsonSchemaTransform,
+  serializerCompiler,
+  validatorCompiler,
+  type ZodTypeProvider,
+} from 'fastify-type-provider-zod';
+import { guardRequests } from './access/guard-requests.ts';
+import type { ApiParts } from './api-parts.ts';
+import { OPENAPI } from './openapi.ts';
+import { answerBrokenRequest } from './problems/answer-broken-request.ts';
+import { answerWithProblems, sendProblem } from './problems/send-problem.ts';
+import { copyRoutes } from './routes/copy-routes.ts';
+import { eventRoutes } from './routes/event-routes.ts';
+import { findingRoutes } from './routes/finding-routes.ts';
+import { healthRoutes } from './routes/health-routes.ts';
+import { problemRoutes } from './routes/problem-routes.ts';
+import { rollActionRoutes } from './routes/roll-action-routes.ts';
+import { rollRoutes } from './routes/roll-routes.ts';
+import { shootRoutes } from './routes/shoot-routes.ts';
+import { volumeRoutes } from './routes/volume-routes.ts';
+
+/**
+ * The API on its parts, ready to listen; closing it ends open event streams but leaves the parts to their owner. A
+ * request that gets no answer out of Redis is answered with 503 before two seconds have passed.
+ */
+export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boolean }): Promise<FastifyInstance> {
+  const app = fastify({
+    logger: logs ? LOGS : false,
+    logController: new LogController({ disableRequestLogging: true }),
+    bodyLimit: 16 * 1024,
+    handlerTimeout: 1_700,
+    requestTimeout: 10_000,
+    routerOptions: { maxParamLength: 256 },
+    frameworkErrors: sendProblem,
+    clientErrorHandler: answerBrokenRequest,
+  });
+  // Plain text has a parser from the start; here it would only turn a forgotten content type into a riddle.
+  app.removeContentTypeParser('text/plain');
+  app.setValidatorCompiler(validatorCompiler).setSerializerCompiler(serializerCompiler);
+  answerWithProblems(app);
+  guardRequests(app, parts.token);
+  await app.register(swagger, { openapi: OPENAPI, transform: jsonSchemaTransform });
+
+  const api = app.withTypeProvider<ZodTypeProvider>();
+  await api.register(healthRoutes(parts));
+  await api.register(shootRoutes(parts));
+  await api.register(rollRoutes(parts));
+  await api.register(copyRoutes(parts));
+  await api.register(rollActionRoutes(parts));
+  await api.register(volumeRoutes(parts));
+  await api.register(findingRoutes(parts));
+  await api.register(eventRoutes(parts));
+  await api.register(problemRoutes);
+  app.get('/openapi.json', { config: { isPublic: true }, schema: { hide: true } }, () => app.swagger());
+  return app;
+}
+
+/** The same line as the other processes write: one JSON object with when, who, and a sentence. */
+const LOGS = {
+  level: 'info',
+  base: { from: 'admin-api' },
+  messageKey: 'sentence',
+  formatters: { level: (level: string): object => ({ level }) },
+  timestamp: (): string => `,"at":"${new Date().toISOString()}"`,
+} as const;

@@ -1,0 +1,7 @@
+export { EventAnswer } from './answers/event-answer.ts';
+export { HealthAnswer } from './answers/health-answer.ts';
+export { Problem } from './answers/problem.ts';
+export { RollAnswer, RollDetail } from './answers/roll-answer.ts';
+export { ShootAnswer, ShootDetail } from './answers/shoot-answer.ts';
+export { VolumeAnswer } from './answers/volume-answer.ts';
+export { VERSION } from './version.ts';

@@ -1,0 +1,29 @@
+import type { FastifyDynamicSwaggerOptions } from '@fastify/swagger';
+import { VERSION } from './version.ts';
+
+/** What the OpenAPI document says beside the routes. */
+export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
+  openapi: '3.1.0',
+  info: {
+    title: 'Quayside',
+    version: VERSION,
+    description:
+      'What the ingest of a multicam studio is doing, and which drives may be recorded over. Record over a drive only when its roll is `clear`; anything else, no answer included, means no.',
+    license: { name: 'MIT', identifier: 'MIT' },
+  },
+  components: {
+    securitySchemes: {
+      token: { type: 'http', scheme: 'bearer', description: 'The content of the file `token` in the data folder.' },
+    },
+  },
+  security: [{ token: [] }],
+  tags: [
+    { name: 'rolls', description: 'What one drive held on one visit, its copies and its verdict.' },
+    { name: 'shoots', description: 'Production days or jobs; all footage belongs to one.' },
+    { name: 'volumes', description: 'The drives that were seen.' },
+    { name: 'findings', description: 'What a person must know.' },
+    { name: 'events', description: 'What happens, as it happens.' },
+    { name: 'health', description: 'Whether the service does its work.' },
+    { name: 'problems', description: 'What can go wrong with a request.' },
+  ],
+};

@@ -1,0 +1,103 @@
+export interface ProblemKind {
+  readonly status: number;
+  /** The same for every occurrence (RFC 9457, section 3.1.3). */
+  readonly title: string;
+  /** What a person who looks the problem up should know and do. */
+  readonly explanation: string;
+}
+
+/** Every kind of problem that the API answers with, by the last part of its `type`. Codes are never reused. */
+export const PROBLEM_KINDS = {
+  'bad-request': {
+    status: 400,
+    title: 'The request cannot be understood',
+    explanation:
+      'The address, a query value or the JSON of the body is malformed. `errors` names the value. Correct it.',
+  },
+  'token-needed': {
+    status: 401,
+    title: 'A token is needed',
+    explanation:
+      'Send `Authorization: Bearer TOKEN` with the content of the file `token` in the data folder of the service. Only the user that runs the service may read that file.',
+  },
+  'nothing-here': {
+    status: 404,
+    title: 'There is nothing at this address',
+    explanation: 'The path or the method is not one of the API. `/openapi.json` lists them all.',
+  },
+  'roll-unknown': {
+    status: 404,
+    title: 'There is no such roll',
+    explanation: 'The service knows no roll of that id. `GET /v1/rolls` lists those it knows.',
+  },
+  'shoot-unknown': {
+    status: 404,
+    title: 'There is no such shoot',
+    explanation: 'The service knows no shoot of that id. `GET /v1/shoots` lists them; `POST /v1/shoots` opens one.',
+  },
+  'volume-unknown': {
+    status: 404,
+    title: 'There is no such volume',
+    explanation: 'The service has seen no volume of that key. `GET /v1/volumes` lists those it has seen.',
+  },
+  'shoot-exists': {
+    status: 409,
+    title: 'A shoot of that name exists',
+    explanation: 'The id made from the name is taken. Use that shoot, or choose another name.',
+  },
+  'roll-sealed': {
+    status: 409,
+    title: 'The roll is sealed',
+    explanation:
+      'Its manifests are written where it lies, so it stays there. Only a roll without a manifest can be moved.',
+  },
+  'roll-moving': {
+    status: 409,
+    title: 'The roll is being moved',
+    explanation: 'It is on its way to another shoot. Wait until it has arrived, then move it again.',
+  },
+  'drive-away': {
+    status: 409,
+    title: 'The drive is not there',
+    explanation: 'A roll is judged against its drive. Connect the drive; it is then judged by itself.',
+  },
+  'too-large': {
+    status: 413,
+    title: 'The body is too large',
+    explanation: 'No request of this API needs more than 16 KiB.',
+  },
+  'not-json': {
+    status: 415,
+    title: 'The body is not JSON',
+    explanation: 'Send the body as JSON with `Content-Type: application/json`.',
+  },
+  'foreign-host': {
+    status: 421,
+    title: 'The API does not answer under that host name',
+    explanation:
+      'It answers to 127.0.0.1, localhost and [::1] only, so that no web page can reach it through a name of its own.',
+  },
+  'invalid-body': {
+    status: 422,
+    title: 'The body is not acceptable',
+    explanation: 'The JSON was read, but a value in it cannot be used. `errors` points at each such value.',
+  },
+  'not-servable': {
+    status: 400,
+    title: 'The request cannot be served',
+    explanation: 'The request broke a rule of HTTP or of this server; `detail` says which.',
+  },
+  unexpected: {
+    status: 500,
+    title: 'Something unforeseen went wrong',
+    explanation: 'The log of the service has the details under the id given as `instance`.',
+  },
+  'store-away': {
+    status: 503,
+    title: 'Redis does not answer',
+    explanation:
+      'The fast view of all rolls lies in Redis, which cannot be reached now. The footage and its proof lie beside each other on the destinations and are not affected. Try again in a moment; no drive may be recorded over meanwhile.',
+  },
+} as const satisfies Record<string, ProblemKind>;
+
+export type ProblemCode = keyof typeof PROBLEM_KINDS;

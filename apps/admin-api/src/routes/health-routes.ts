@@ -1,0 +1,67 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { HealthAnswer } from '../answers/health-answer.ts';
+import type { ApiParts } from '../api-parts.ts';
+import { VERSION } from '../version.ts';
+import { answersWith } from './answers-with.ts';
+
+/** Whether the API lives (public), and whether the whole service does its work. */
+export function healthRoutes({ store, cautions }: ApiParts): FastifyPluginAsyncZod {
+  return async (app) => {
+    app.get(
+      '/v1/health/live',
+      {
+        config: { isPublic: true },
+        schema: {
+          tags: ['health'],
+          summary: 'Answers as long as the API runs; needs no token',
+          security: [],
+          response: answersWith(200, z.object({ live: z.literal(true) })),
+        },
+      },
+      async () => ({ live: true as const }),
+    );
+
+    app.get(
+      '/v1/health',
+      {
+        schema: {
+          tags: ['health'],
+          summary: 'Whether Redis, the watcher and the worker are there',
+          response: { ...answersWith(200, HealthAnswer), 503: HealthAnswer },
+        },
+      },
+      async (_request, reply) => {
+        const beats = await signsOfLife(store);
+        const health: HealthAnswer = {
+          ok: beats !== null && 'watcher' in beats && 'worker' in beats,
+          version: VERSION,
+          redis: beats === null ? 'away' : 'reachable',
+          watcher: processOf(beats?.['watcher']),
+          worker: processOf(beats?.['worker']),
+          cautions: [...cautions],
+        };
+        return reply.code(beats === null ? 503 : 200).send(health);
+      },
+    );
+  };
+}
+
+/** The heartbeats, or null when Redis does not give them soon: shorter than a handler's time, so that health is still answered. */
+async function signsOfLife(store: ApiParts['store']): Promise<Readonly<Record<string, string>> | null> {
+  let timer: NodeJS.Timeout | undefined;
+  const tooLate = new Promise<null>((resolve) => {
+    timer = setTimeout(() => resolve(null), 1_200);
+  });
+  try {
+    return await Promise.race([store.beats(), tooLate]);
+  } catch {
+    return null;
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+function processOf(beat: string | undefined): HealthAnswer['watcher'] {
+  return { alive: beat !== undefined, said: beat ?? null };
+}

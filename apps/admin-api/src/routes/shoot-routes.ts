@@ -1,0 +1,120 @@
+import { FolderName, type Roll, type Shoot } from '@quayside/shoot';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { describeRoll } from '../answers/describe-roll.ts';
+import { ShootAnswer, ShootDetail } from '../answers/shoot-answer.ts';
+import type { ApiParts } from '../api-parts.ts';
+import { ApiProblem } from '../problems/api-problem.ts';
+import { answersWith } from './answers-with.ts';
+import { findShoot } from './find-known.ts';
+import { newestFirst } from './roll-routes.ts';
+import { oneAtATime } from './one-at-a-time.ts';
+import { shootIdOf } from './shoot-id-of.ts';
+
+const ShootId = z.object({ id: FolderName });
+
+/** Shoots: to look at, to open by name, and to close. */
+export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
+  const inTurn = oneAtATime();
+  return async (app) => {
+    app.get(
+      '/v1/shoots',
+      {
+        schema: {
+          tags: ['shoots'],
+          summary: 'The shoots, newest first',
+          response: answersWith(200, z.object({ shoots: z.array(ShootAnswer) })),
+        },
+      },
+      async () => {
+        const [shoots, rolls] = await Promise.all([store.shoots(), store.rolls()]);
+        const byShoot = Map.groupBy(rolls, (roll) => roll.shootId);
+        const newest = shoots.toSorted((a, b) => (a.openedAt < b.openedAt ? 1 : a.openedAt > b.openedAt ? -1 : 0));
+        return { shoots: newest.map((shoot) => withCounts(shoot, byShoot.get(shoot.id) ?? [])) };
+      },
+    );
+
+    app.get(
+      '/v1/shoots/:id',
+      {
+        schema: {
+          tags: ['shoots'],
+          summary: 'One shoot and its rolls with their verdicts',
+          params: ShootId,
+          response: answersWith(200, ShootDetail),
+        },
+      },
+      async ({ params: { id } }) => {
+        const [shoot, all] = await Promise.all([findShoot(store, id), store.rolls()]);
+        const rolls = newestFirst(all.filter((roll) => roll.shootId === id));
+        return {
+          ...withCounts(shoot, rolls),
+          rolls: await Promise.all(
+            rolls.map(async (roll) => describeRoll(roll, await store.progress(roll.id), Date.now())),
+          ),
+        };
+      },
+    );
+
+    app.post(
+      '/v1/shoots',
+      {
+        schema: {
+          tags: ['shoots'],
+          summary: 'Open a shoot by name; rolls that arrive go to it until it is closed',
+          body: z.strictObject({ name: z.string().trim().min(1).max(200) }),
+          response: answersWith(201, ShootAnswer),
+        },
+      },
+      async ({ body: { name } }, reply) => {
+        // In turn, so that two requests for one name cannot both find it free.
+        const shoot = await inTurn(async () => {
+          const id = shootIdOf(name);
+          const known = await store.shoot(id);
+          if (known !== null)
+            throw new ApiProblem(
+              'shoot-exists',
+              `Shoot "${id}" ("${known.name}") is there already. Use it, or choose another name.`,
+            );
+          const opened: Shoot = { id, name, openedAt: now(), closedAt: null, named: true };
+          await store.saveShoot(opened);
+          return opened;
+        });
+        await store.publish([
+          {
+            type: 'shoot.opened',
+            at: shoot.openedAt,
+            subject: shoot.id,
+            sentence: `Shoot "${shoot.name}" is open; rolls that arrive go to it.`,
+          },
+        ]);
+        return reply.code(201).header('location', `/v1/shoots/${shoot.id}`).send(withCounts(shoot, []));
+      },
+    );
+
+    app.post(
+      '/v1/shoots/:id/close',
+      {
+        schema: {
+          tags: ['shoots'],
+          summary: 'Close a shoot: no further roll goes to it by itself',
+          params: ShootId,
+          body: z.strictObject({}).nullish(),
+          response: answersWith(200, ShootAnswer),
+        },
+      },
+      async ({ params: { id } }) => {
+        const shoot = await findShoot(store, id);
+        const closed: Shoot = shoot.closedAt === null ? { ...shoot, closedAt: now() } : shoot;
+        if (closed !== shoot) await store.saveShoot(closed);
+        const rolls = (await store.rolls()).filter((roll) => roll.shootId === id);
+        return withCounts(closed, rolls);
+      },
+    );
+  };
+}
+
+function withCounts(shoot: Shoot, rolls: readonly Roll[]): ShootAnswer {
+  const clearCount = rolls.filter((roll) => roll.clearance.verdict === 'clear').length;
+  return { ...shoot, rollCount: rolls.length, clearCount, holdCount: rolls.length - clearCount };
+}

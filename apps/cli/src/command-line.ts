@@ -1,0 +1,157 @@
+import { VERSION } from '@quayside/admin-api';
+import { Command, InvalidArgumentError } from 'commander';
+import type { ExitCode } from './exit-codes.ts';
+
+export interface CommandLine {
+  /** Aborted by Ctrl-C, for the commands that go on until then. */
+  readonly signal: AbortSignal;
+  /** Called with what the command came to. */
+  readonly done: (code: ExitCode) => void;
+}
+
+const CONFIG = [
+  '-c, --config <file>',
+  'the configuration; else $QUAYSIDE_CONFIG, ./quayside.yaml, or the one of the user',
+] as const;
+const JSON_OUT = ['--json', 'print JSON for programs'] as const;
+
+/**
+ * The commands, each loading its own code only when it is called: the service then holds no memory for the others. A
+ * wrong command line throws commander's error instead of ending the process.
+ */
+export function commandLine({ signal, done }: CommandLine): Command {
+  const program = new Command('quayside')
+    .description(
+      'Unattended ingest for a multicam studio: copies, proves, files, and says which drives may be recorded over.',
+    )
+    .version(VERSION)
+    .exitOverride()
+    .configureOutput({
+      outputError: (text, write) => write(text.replace(/^error: (.)/, (_, first: string) => first.toUpperCase())),
+    })
+    .addHelpText('after', EXIT_CODES);
+
+  program
+    .command('start')
+    .description('run the service until it is told to stop')
+    .option(...CONFIG)
+    .action(async (options) => done(await (await import('./commands/start.ts')).start(options)));
+
+  program
+    .command('status')
+    .description('which drives may be recorded over, and how everything stands')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .option('-w, --watch', 'keep looking until Ctrl-C')
+    .action(async (options) => done(await (await import('./commands/status.ts')).showStatus(options, signal)));
+
+  program
+    .command('volumes')
+    .description('every volume that was seen, unclaimed ones included')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (options) => done(await (await import('./commands/volumes.ts')).listVolumes(options)));
+
+  program
+    .command('assign')
+    .description('say which recorder a volume belongs to')
+    .argument('<volume>', 'its key, as "quayside volumes" shows it')
+    .argument('<recorder>', 'a recorder of the configuration')
+    .option(...CONFIG)
+    .option('--shoot <id>', 'the shoot that its footage goes to')
+    .action(async (volume: string, recorder: string, options) =>
+      done(await (await import('./commands/volumes.ts')).assignVolume(volume, recorder, options)),
+    );
+
+  program
+    .command('shoots')
+    .description('the shoots, newest first')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (options) => done(await (await import('./commands/shoots.ts')).listShoots(options)));
+
+  const shoot = program.command('shoot').description('open or close a shoot');
+  shoot
+    .command('open')
+    .description('open a shoot by name; rolls that arrive go to it')
+    .argument('<name>')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (name: string, options) =>
+      done(await (await import('./commands/shoots.ts')).openShoot(name, options)),
+    );
+  shoot
+    .command('close')
+    .description('close a shoot; rolls that arrive go elsewhere')
+    .argument('<id>')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (id: string, options) => done(await (await import('./commands/shoots.ts')).closeShoot(id, options)));
+
+  program
+    .command('roll')
+    .description('move a roll')
+    .command('move')
+    .description('move a roll that is not sealed yet to another shoot')
+    .argument('<roll>')
+    .argument('<shoot>', 'the id of the shoot')
+    .option(...CONFIG)
+    .action(async (roll: string, to: string, options) =>
+      done(await (await import('./commands/rolls.ts')).moveRoll(roll, to, options)),
+    );
+
+  program
+    .command('retry')
+    .description('take up again what failed of a roll')
+    .argument('<roll>')
+    .option(...CONFIG)
+    .option('-d, --destination <name>', 'at this destination only')
+    .action(async (roll: string, options) =>
+      done(await (await import('./commands/rolls.ts')).retryRoll(roll, options)),
+    );
+
+  program
+    .command('events')
+    .description('what happened, oldest first')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .option('-f, --follow', 'show what happens from now on, until Ctrl-C')
+    .option('-n, --last <count>', 'how many of the past', wholeNumber, 50)
+    .action(async (options) => done(await (await import('./commands/events.ts')).showEvents(options, signal)));
+
+  program
+    .command('verify')
+    .description('read a roll folder back and compare it with its manifests; needs no service')
+    .argument('<folder>', 'a roll at a destination')
+    .option(...JSON_OUT)
+    .option('--record', 'add a generation to the manifests wherever the folder lies; else only at a destination')
+    .option('--no-record', 'add no generation to the manifests')
+    .action(async (folder: string, options) =>
+      done(await (await import('./commands/verify.ts')).verify(folder, options, signal)),
+    );
+
+  program
+    .command('config')
+    .description('print the configuration as it takes effect')
+    .option(...CONFIG)
+    .option('--schema', 'print the JSON Schema of the file instead')
+    .option('--check', 'only say whether it is good')
+    .action(async (options) => done(await (await import('./commands/config.ts')).showConfig(options)));
+
+  return program;
+}
+
+function wholeNumber(text: string): number {
+  const value = Number(text);
+  if (Number.isSafeInteger(value) && value > 0) return value;
+  throw new InvalidArgumentError('It must be a whole number above 0.');
+}
+
+const EXIT_CODES = `
+Exit codes:
+  0    done; for verify: every file is as recorded
+  1    failed; for verify: a file is damaged or missing
+  2    the command line or the configuration is wrong
+  3    done in part; for verify: files without a record, or a manifest that could not be added
+  4    accepted, and waiting for a drive to be connected
+  130  ended by Ctrl-C`;

@@ -1,0 +1,44 @@
+import { findConfiguration } from '../config.ts';
+import { EXIT, type ExitCode } from '../exit-codes.ts';
+import { printable } from '../screen/printable.ts';
+import { remark, say } from '../screen/say.ts';
+import { isTerminal } from '../screen/terminal.ts';
+import { logText } from '../supervise/log-text.ts';
+import { startService } from '../supervise/start-service.ts';
+
+/**
+ * Runs the whole service until it is told to stop: SIGTERM, SIGINT, SIGHUP, or the end of a parent that started it with a
+ * channel. A second signal ends everything at once.
+ */
+export async function start(options: { readonly config?: string }): Promise<ExitCode> {
+  const found = await findConfiguration(options.config);
+  // A reader of the log that goes away must not take the service along.
+  process.stdout.on('error', () => undefined);
+  const reports = {
+    say: (sentence: string) => remark(`quayside: ${printable(sentence)}`),
+    ...(isTerminal() ? { line: (line: string) => say(logText(line)) } : {}),
+  };
+  const stopAsked = waitForStop();
+  const service = await startService(found, reports);
+  for (const caution of service.cautions) reports.say(`Caution: ${caution}`);
+  void service.ready.then(() => {
+    reports.say('Quayside is ready. "quayside status" shows which drives may be recorded over.');
+    process.send?.({ ready: true, pids: service.pids() });
+  });
+
+  await stopAsked;
+  reports.say('Stopping: work under way is put where the next start finds it. Press Ctrl-C again to end at once.');
+  const again = waitForStop().then(() => {
+    service.kill();
+    return EXIT.interrupted;
+  });
+  const stopped = service.stop().then(() => EXIT.ok);
+  return Promise.race([again, stopped]);
+}
+
+async function waitForStop(): Promise<void> {
+  return new Promise((resolve) => {
+    for (const signal of ['SIGTERM', 'SIGINT', 'SIGHUP'] as const) process.once(signal, () => resolve());
+    if (process.connected) process.once('disconnect', () => resolve());
+  });
+}
