@@ -1,5 +1,6 @@
 import { defineConfig } from 'vitest/config';
 
+// oxlint-disable import/no-default-export -- vitest reads its configuration from the default export
 /** Tests run the workspace's sources, as the apps do: the `source` condition of each package's `exports`. */
 export default defineConfig({
   resolve: { conditions: ['source'] },

@@ -61,16 +61,18 @@ describe.skipIf(!ability.ok)(
       const { findings } = await service.get<{ findings: readonly { code: string; subject: { path?: string } }[] }>(
         '/v1/findings',
       );
-      const specials = findings.filter(({ code }) => code === 'SPECIAL_FILE').map(({ subject }) => subject.path);
-      expect(specials.toSorted()).toEqual(['link.mov', 'pipe.mov']);
+      const specials = findings
+        .filter(({ code }) => code === 'SPECIAL_FILE')
+        .map(({ subject }) => String(subject.path));
+      expect(new Set(specials)).toEqual(new Set(['link.mov', 'pipe.mov']));
       // Every content is there once at each destination, whatever name it could keep. md5sum is GNU coreutils'.
       const source = await digestsBelow(studio.source('wheel'));
-      const wanted = names.map((name) => source.get(name)).toSorted();
+      const wanted = names.map((name) => String(source.get(name))).toSorted(inOrder);
       for (const destination of ['primary', 'backup']) {
         const copies = await digestsBelow(
           join(studio.destination(destination), roll?.shootId ?? '', 'wheel', roll?.id ?? ''),
         );
-        expect([...copies.values()].toSorted()).toEqual(wanted);
+        expect([...copies.values()].toSorted(inOrder)).toEqual(wanted);
       }
     });
 
@@ -157,4 +159,8 @@ async function onDrive(studio: Studio, recorder: string, work: (path: string) =>
 
 async function volumes(service: Service): Promise<readonly ShownVolume[]> {
   return (await service.get<{ volumes: readonly ShownVolume[] }>('/v1/volumes')).volumes;
+}
+
+function inOrder(a: string, b: string): number {
+  return a < b ? -1 : Number(a > b);
 }

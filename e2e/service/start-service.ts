@@ -90,7 +90,6 @@ export class Service {
     return this.#ask<Answer>(path, {
       method: 'POST',
       body: JSON.stringify(body),
-      headers: { 'content-type': 'application/json' },
     });
   }
 
@@ -157,7 +156,10 @@ export class Service {
     this.#token ??= (await readFile(join(this.data, 'token'), 'utf8')).trim();
     const answer = await fetch(`http://127.0.0.1:${this.port}${path}`, {
       ...init,
-      headers: { ...init.headers, authorization: `Bearer ${this.#token}` },
+      headers: {
+        ...(init.body === undefined ? {} : { 'content-type': 'application/json' }),
+        authorization: `Bearer ${this.#token}`,
+      },
     });
     const body: unknown = await answer.json();
     if (!answer.ok) throw new Error(`${init.method} ${path} answered ${answer.status}: ${JSON.stringify(body)}`);

@@ -1,27 +1,50 @@
-import type { Copy, FileEntry, PipelineEvent, Roll, Shoot, StreamedEvent, Volume, VolumeListing } from '@quayside/shoot';
+import type {
+  Copy,
+  FileEntry,
+  PipelineEvent,
+  Roll,
+  Shoot,
+  StreamedEvent,
+  Volume,
+  VolumeListing,
+} from '@quayside/shoot';
+import { z } from 'zod';
 
 /**
  * The fast view in Redis: state per shoot, volume, roll and copy, and the event stream. It may be lost at any moment;
  * nothing in it proves footage safe. Every write of a roll goes through `changeRoll`, so two processes never overwrite
  * each other's change.
+ *
+ * While Redis does not answer, every call fails within 5 seconds with `REDIS_UNREACHABLE`, and works again by itself when
+ * Redis is back; such a write may or may not have been made. Redis that answers but will not (its disk is full) gives
+ * `REDIS_REFUSED`. A stored row that does not parse is logged and counts as absent.
  */
 export interface Store {
+  /**
+   * All rolls, sorted by id. Those that have not changed since the last call come from memory (a thousand take a quarter of
+   * a second the first time, some milliseconds after), so they are the same objects again: never change them.
+   */
   rolls(): Promise<readonly Roll[]>;
   roll(id: string): Promise<Roll | null>;
   /**
    * Loads a roll, applies `change` and writes the result if nobody else wrote meanwhile, else tries again with the newer
    * state: `change` may be called several times and must be pure. Returning the same object writes nothing.
    */
-  changeRoll(id: string, change: (roll: Roll | null) => Roll): Promise<{ readonly before: Roll | null; readonly after: Roll }>;
+  changeRoll(
+    id: string,
+    change: (roll: Roll | null) => Roll,
+  ): Promise<{ readonly before: Roll | null; readonly after: Roll }>;
 
+  /** Replaces the parcels of this visit. Those of the visit before go a day later, since its runs may still be under way. */
   saveParcels(rollId: string, visit: number, parcels: readonly (readonly FileEntry[])[]): Promise<void>;
+  /** Never empty. @throws QuaysideError `PARCEL_UNKNOWN` when they are not there: the view was lost. */
   parcelFiles(rollId: string, visit: number, parcel: number): Promise<readonly FileEntry[]>;
 
   /** Copies of a roll's files by destination: `{ [destination]: { [path]: Copy } }`. */
   copies(rollId: string): Promise<Readonly<Record<string, Readonly<Record<string, Copy>>>>>;
   noteCopies(rollId: string, destination: string, copies: Readonly<Record<string, Copy>>): Promise<void>;
 
-  /** Bytes moved so far in this visit; kept for progress bars only. `at` is milliseconds since 1970. */
+  /** Bytes moved so far in this visit; kept for progress bars only, and for 5 minutes. `at` is milliseconds since 1970. */
   progress(rollId: string): Promise<RollProgress | null>;
   noteProgress(rollId: string, progress: RollProgress): Promise<void>;
 
@@ -41,27 +64,43 @@ export interface Store {
   beat(name: string, ttlMs: number, value: string): Promise<void>;
   beats(): Promise<Readonly<Record<string, string>>>;
 
+  /** Adds the events in this order, all or none. About the last 10,000 are kept. */
   publish(events: readonly PipelineEvent[]): Promise<void>;
-  /** The events after `afterId` (exclusive; `'0'` for all that is kept), oldest first. */
+  /**
+   * The events after `afterId` (exclusive; `'0'` for all that is kept), oldest first.
+   * @throws QuaysideError `EVENT_ID_UNKNOWN` when `afterId` cannot be an event's id.
+   */
   eventsAfter(afterId: string, limit: number): Promise<readonly StreamedEvent[]>;
-  /** Follows the stream from after `afterId` (or `'$'`: from now) until the signal aborts. */
+  /**
+   * Follows the stream from after `afterId` (or `'$'`: from this call on) until the signal aborts. It outlives a loss of
+   * Redis and then goes on after the last event that it gave.
+   */
   follow(afterId: string, signal: AbortSignal): AsyncIterable<StreamedEvent>;
 
-  /** True when the view holds nothing at all: new, or lost. */
+  /**
+   * True when the view holds no roll, volume, assignment or shoot: new, or lost. Heartbeats, progress, events and runs do
+   * not count, since they go on by themselves after a loss.
+   */
   isEmpty(): Promise<boolean>;
+  /**
+   * True from `markWhole` until the view is lost. Unlike `isEmpty` it also tells a loss after which somebody has already
+   * written again, say a watcher that saw a volume: rebuild and mark whenever it is false.
+   */
+  isWhole(): Promise<boolean>;
+  markWhole(): Promise<void>;
   ping(): Promise<void>;
   close(): Promise<void>;
 }
 
-export interface RollProgress {
-  readonly visit: number;
-  readonly copiedBytes: number;
-  readonly verifiedBytes: number;
-  readonly bytesPerSecond: number;
-  readonly at: number;
-}
+export const RollProgress = z.object({
+  visit: z.number(),
+  copiedBytes: z.number(),
+  verifiedBytes: z.number(),
+  bytesPerSecond: z.number(),
+  at: z.number(),
+});
+export type RollProgress = Readonly<z.output<typeof RollProgress>>;
 
-export interface Assignment {
-  readonly recorder: string;
-  readonly shootId: string | null;
-}
+/** Whose volume it is, by the operator's word, and the shoot that it goes to (null: the one that is open). */
+export const Assignment = z.object({ recorder: z.string(), shootId: z.string().nullable() });
+export type Assignment = Readonly<z.output<typeof Assignment>>;

@@ -1,9 +1,7 @@
-import { readdir } from 'node:fs/promises';
-import { join } from 'node:path';
 import { listLedgers, readLedger } from '@quayside/media-files';
 import type { FileEntry, Roll, VolumeIdentity } from '@quayside/shoot';
 import { LedgerHeader } from '../records/ledger-header.ts';
-import { readRollRecord } from '../records/roll-record.ts';
+import { recordsAt } from '../records/rebuild-view.ts';
 import type { IntakeParts } from './take-in.ts';
 
 export interface RememberedRoll {
@@ -57,21 +55,8 @@ async function fromLedgers(root: string, identity: VolumeIdentity): Promise<read
 }
 
 async function fromRecords(root: string, identity: VolumeIdentity): Promise<readonly RememberedRoll[]> {
-  const remembered: RememberedRoll[] = [];
-  for (const shootId of await namesIn(root)) {
-    for (const name of await namesIn(join(root, shootId, 'records', 'rolls'))) {
-      const record = await readRollRecord(root, { shootId, rollId: name.replace(/\.json$/, '') });
-      if (record === null || record === 'damaged' || record.volume.key !== identity.key) continue;
-      remembered.push({ ...record, id: record.rollId });
-    }
-  }
-  return remembered;
-}
-
-async function namesIn(folder: string): Promise<readonly string[]> {
-  try {
-    return (await readdir(folder)).filter((name) => !name.startsWith('.'));
-  } catch {
-    return [];
-  }
+  const records = await recordsAt(root);
+  return records
+    .filter((record) => record.volume.key === identity.key)
+    .map((record) => ({ ...record, id: record.rollId }));
 }

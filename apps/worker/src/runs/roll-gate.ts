@@ -3,7 +3,7 @@
  * changes the folder that they work in.
  */
 export class RollGate {
-  readonly #sharing = new Map<string, Set<Promise<unknown>>>();
+  readonly #sharing = new Map<string, Set<Promise<void>>>();
   readonly #moving = new Map<string, Promise<unknown>>();
 
   async run<Result>(rollId: string, isExclusive: boolean, work: () => Promise<Result>): Promise<Result> {
@@ -25,7 +25,7 @@ export class RollGate {
   }
 
   async #runAlone<Result>(rollId: string, work: () => Promise<Result>): Promise<Result> {
-    const running = Promise.all(this.#sharing.get(rollId) ?? []).then(work);
+    const running = Promise.all(this.#sharing.get(rollId) ?? new Set<Promise<void>>()).then(work);
     const settled = running.then(ignore, ignore);
     this.#moving.set(rollId, settled);
     try {

@@ -5,6 +5,7 @@ import { freeBytes } from '@quayside/media-files';
 import { reserveSpace } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
+import { rebuildView } from '../records/rebuild-view.ts';
 import { workerBeat } from './worker-beat.ts';
 
 export interface UpkeepParts {
@@ -36,6 +37,10 @@ export async function keepUp(parts: UpkeepParts, signal: AbortSignal): Promise<v
 }
 
 async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promise<void> {
+  if (!(await parts.store.isWhole())) {
+    const count = await rebuildView(parts.store, parts.book, new Date().toISOString());
+    parts.log(`The view in Redis was new or lost; ${count} rolls were read again from the records beside the footage.`);
+  }
   await askForWork(parts);
   const rolls = await parts.store.rolls();
   for (const roll of rolls) {

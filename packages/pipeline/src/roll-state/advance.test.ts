@@ -1,3 +1,4 @@
+import type { Roll } from '@quayside/shoot';
 import { describe, expect, it } from 'vitest';
 import { activityOf } from './activity.ts';
 import { advance } from './advance.ts';
@@ -20,8 +21,7 @@ import {
 } from './roll.test-support.ts';
 import { wantedRuns } from './wanted-runs.ts';
 
-const steps = (roll: Parameters<typeof wantedRuns>[0]): string[] =>
-  wantedRuns(roll).map((run) => run.id.replace(`-${roll.id}`, ''));
+const steps = (roll: Roll): string[] => wantedRuns(roll).map((run) => run.id.replace(`-${roll.id}`, ''));
 
 describe('a roll on its way', () => {
   it('is held while it is copied, one parcel at a time and in order', () => {
@@ -125,9 +125,9 @@ describe('a verdict', () => {
   });
 });
 
+const types = (before: Roll | null, now: Roll): string[] => announce(before, now, NOW).map((event) => event.type);
+
 describe('what listeners hear', () => {
-  const types = (before: ReturnType<typeof clearRoll> | null, now: ReturnType<typeof clearRoll>): string[] =>
-    announce(before, now, NOW).map((event) => event.type);
   const told = after(clearRoll(), { type: 'told', matter: 'visit-1-clear' });
   const due = after(told, { type: 'recheckRequested' });
 

@@ -1,6 +1,7 @@
 import type { Clearance, Failure, Roll } from '@quayside/shoot';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { z } from 'zod';
 import { isAtRest } from './activity.ts';
 import { advance } from './advance.ts';
 import type { RollEvent } from './roll-event.ts';
@@ -81,12 +82,22 @@ const anyStory = fc.array(fc.oneof({ weight: 1, arbitrary: anyEvent }, { weight:
   maxLength: 80,
 });
 
+const Inputs = z.object({
+  visit: z.number().default(0),
+  parcel: z.number().default(0),
+  destination: z.string().default(''),
+  attempt: z.number().default(0),
+  due: z.number().default(0),
+  toShoot: z.string().default(''),
+  matter: z.string().default(''),
+});
+
 function eventOf(roll: Roll, { pick, failure: failed, verdict }: Work): RollEvent | null {
   const runs = wantedRuns(roll);
   const run = runs[pick % Math.max(runs.length, 1)];
-  const inputs = run?.inputs as Record<string, never> | undefined;
-  if (run === undefined || inputs === undefined) return null;
-  const { visit: at, parcel: index, destination: name, attempt, due, toShoot, matter } = inputs;
+  if (run === undefined) return null;
+  const inputs = Inputs.parse(run.inputs);
+  const { visit: at, parcel: index, destination: name, attempt } = inputs;
   switch (run.step) {
     case 'ingest':
       return {
@@ -101,11 +112,11 @@ function eventOf(roll: Roll, { pick, failure: failed, verdict }: Work): RollEven
     case 'seal':
       return { type: 'sealed', visit: at, destination: name, attempt, generation: 1 };
     case 'clearance':
-      return { type: 'judged', due, clearance: verdict, findings: [] };
+      return { type: 'judged', due: inputs.due, clearance: verdict, findings: [] };
     case 'move':
-      return { type: 'moved', shootId: toShoot };
+      return { type: 'moved', shootId: inputs.toShoot };
     default:
-      return { type: 'told', matter };
+      return { type: 'told', matter: inputs.matter };
   }
 }
 

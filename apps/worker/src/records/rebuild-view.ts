@@ -1,0 +1,117 @@
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Store } from '@quayside/job-queue';
+import { fingerprintOf } from '@quayside/media-files';
+import { planParcels } from '@quayside/pipeline';
+import type { Roll, Shoot } from '@quayside/shoot';
+import type { DestinationBook } from '../destinations/destination-book.ts';
+import { readRollRecord, type RollRecord } from './roll-record.ts';
+
+type Kept = ReadonlyMap<string, { readonly record: RollRecord; readonly destinations: Map<string, number> }>;
+
+/**
+ * Fills a view that was lost from the records beside the footage, and marks it whole. A roll that the view knows already is
+ * left alone. Rebuilt rolls are held until their drive is connected and judged again: a verdict is never read from a record.
+ */
+export async function rebuildView(store: Store, book: DestinationBook, now: string): Promise<number> {
+  const kept = await readRecords(book);
+  for (const { record, destinations } of kept.values()) {
+    await store.saveParcels(
+      record.rollId,
+      record.visit,
+      planParcels(record.files.map(({ path, sizeInBytes, modifiedMs }) => ({ path, sizeInBytes, modifiedMs }))),
+    );
+    await store.changeRoll(record.rollId, (roll) => roll ?? rollOf(record, destinations, now));
+    if ((await store.shoot(record.shootId)) === null) await store.saveShoot(shootOf(record));
+  }
+  await store.markWhole();
+  return kept.size;
+}
+
+async function readRecords(book: DestinationBook): Promise<Kept> {
+  const kept = new Map<string, { record: RollRecord; destinations: Map<string, number> }>();
+  for (const { destination, failure } of await book.find()) {
+    if (failure !== null) continue;
+    for (const record of await recordsAt(destination.root)) {
+      const known = kept.get(record.rollId) ?? { record, destinations: new Map<string, number>() };
+      // The record of the latest visit says what the drive held last.
+      if (record.visit > known.record.visit) known.record = record;
+      known.destinations.set(destination.name, record.manifest.generation);
+      kept.set(record.rollId, known);
+    }
+  }
+  return kept;
+}
+
+/** Every readable roll record at a destination's root. */
+export async function recordsAt(root: string): Promise<readonly RollRecord[]> {
+  const records: RollRecord[] = [];
+  for (const shootId of await namesIn(root)) {
+    for (const name of await namesIn(join(root, shootId, 'records', 'rolls'))) {
+      const record = await readRollRecord(root, { shootId, rollId: name.replace(/\.json$/, '') });
+      if (record !== null && record !== 'damaged') records.push(record);
+    }
+  }
+  return records;
+}
+
+async function namesIn(folder: string): Promise<readonly string[]> {
+  try {
+    return (await readdir(folder)).filter((name) => !name.startsWith('.'));
+  } catch {
+    return [];
+  }
+}
+
+function rollOf(record: RollRecord, destinations: ReadonlyMap<string, number>, now: string): Roll {
+  const parcels = planParcels(record.files);
+  const names = [...destinations.keys()];
+  return {
+    id: record.rollId,
+    shootId: record.shootId,
+    movingTo: null,
+    recorder: record.recorder,
+    role: record.role,
+    volume: record.volume,
+    mount: null,
+    visit: record.visit,
+    // Of what is proven, not of the listing: a roll that was only half proven is then taken in anew.
+    fingerprint: fingerprintOf({ files: record.files }),
+    fileCount: record.files.length,
+    sizeInBytes: record.files.reduce((sum, file) => sum + file.sizeInBytes, 0),
+    litterCount: 0,
+    parcels: parcels.map((files, index) => ({
+      index,
+      firstPath: files[0]?.path ?? '',
+      fileCount: files.length,
+      sizeInBytes: files.reduce((sum, file) => sum + file.sizeInBytes, 0),
+      copies: Object.fromEntries(names.map((name) => [name, { state: 'verified', attempt: 0, failure: null }])),
+    })),
+    destinations: Object.fromEntries(
+      [...destinations].map(([name, generation]) => [
+        name,
+        { standing: 'taking', failure: null, sealedGeneration: generation, sealAttempt: 0 },
+      ]),
+    ),
+    findings: [],
+    clearance: {
+      verdict: 'hold',
+      judgedAt: now,
+      reasons: [
+        {
+          code: 'VOLUME_AWAY',
+          sentence: 'What was known of this drive was read again from its copies. Connect it to have the verdict.',
+        },
+      ],
+    },
+    judgementDue: 0,
+    judged: 0,
+    told: null,
+    openedAt: record.openedAt,
+    changedAt: now,
+  };
+}
+
+function shootOf(record: RollRecord): Shoot {
+  return { id: record.shootId, name: record.shootId, openedAt: record.openedAt, closedAt: null, named: false };
+}

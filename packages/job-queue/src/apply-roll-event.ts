@@ -1,0 +1,26 @@
+import { advance, announce, wantedRuns, type RollEvent } from '@quayside/pipeline';
+import type { Instant, Roll } from '@quayside/shoot';
+import type { RunQueue } from './queue.ts';
+import type { Store } from './store.ts';
+
+/**
+ * The only way a roll changes: its state machine takes the event, listeners are told, and the work that the new state
+ * wants is asked for. A crash between the three loses nothing: asking again (see `askForWork`) mends it.
+ */
+export async function applyRollEvent(
+  { store, queue }: { readonly store: Store; readonly queue: RunQueue },
+  rollId: string,
+  { event, now }: { readonly event: RollEvent; readonly now: Instant },
+): Promise<Roll> {
+  const { before, after } = await store.changeRoll(rollId, (roll) => advance(roll, event, now));
+  if (before === after) return after;
+  await store.publish(announce(before, after, now));
+  await queue.ask(wantedRuns(after));
+  return after;
+}
+
+/** Asks for everything that the rolls' states want; what already waits or runs is not asked for twice. */
+export async function askForWork({ store, queue }: { readonly store: Store; readonly queue: RunQueue }): Promise<void> {
+  const rolls = await store.rolls();
+  await queue.ask(rolls.flatMap(wantedRuns));
+}

@@ -1,0 +1,16 @@
+export { applyRollEvent, askForWork } from './apply-roll-event.ts';
+export { inspectRedis } from './inspect-redis.ts';
+export type { RedisReport } from './judge-redis.ts';
+export { openQueue } from './open-queue.ts';
+export type { QueueOptions } from './open-queue.ts';
+export { openStore } from './open-store.ts';
+export type { StoreOptions } from './open-store.ts';
+export type { QueueWorker, RunHandler, RunQueue } from './queue.ts';
+export { describeAddress } from './redis-address.ts';
+export type { RedisAddress } from './redis-address.ts';
+export type { RunRules } from './run-rules.ts';
+export { startRedis } from './start-redis.ts';
+export type { RunningRedis, StartRedisOptions } from './start-redis.ts';
+export type { Assignment, RollProgress, Store } from './store.ts';
+export { superviseRedis } from './supervise-redis.ts';
+export type { RedisChange, SupervisedRedis } from './supervise-redis.ts';

@@ -1,0 +1,91 @@
+import type { RunRequest } from '@quayside/shoot';
+import { Queue } from 'bullmq';
+import { batchesOf } from './batches-of.ts';
+import { connectRedis } from './connect-redis.ts';
+import type { RunQueue } from './queue.ts';
+import type { RedisAddress } from './redis-address.ts';
+import { redisFailure } from './redis-failure.ts';
+import { DEFAULT_RULES, type RunRules } from './run-rules.ts';
+import { QUEUE_NAME, type QueuePlace, type RunningWorker, startWorker } from './start-worker.ts';
+import { type Log, thinnedLog } from './thinned-log.ts';
+
+export interface QueueOptions {
+  /** What all its keys start with; `quayside` by default. It may be the store's. */
+  readonly prefix?: string;
+  /** How long Redis may take to answer at first; 5000 by default. */
+  readonly connectWithinMs?: number;
+  /** Told of trouble, thinned out to one line a minute for each kind. */
+  readonly log?: Log;
+  readonly rules?: Partial<RunRules>;
+}
+
+/**
+ * Opens the queue of runs. The caller closes it.
+ * @throws QuaysideError `REDIS_UNREACHABLE` when Redis does not answer in time; never hangs.
+ */
+export async function openQueue(address: RedisAddress, options: QueueOptions = {}): Promise<RunQueue> {
+  const { prefix = 'quayside', connectWithinMs = 5000 } = options;
+  const rules = { ...DEFAULT_RULES, ...options.rules };
+  const log = thinnedLog(options.log);
+  const place: QueuePlace = { address, prefix, connectWithinMs, rules, log };
+  // Connected before BullMQ sees it: its own wait for a Redis that is not there has no end.
+  const redis = await connectRedis(address, connectWithinMs, { manner: 'fails-fast', log });
+  const queue = new Queue(QUEUE_NAME, { connection: redis, prefix });
+  queue.on('error', (error) => log('queue', `The queue had trouble with Redis: ${error.message}.`));
+  const workers = new Set<RunningWorker>();
+  const ask = async <Answer>(commands: Promise<Answer>): Promise<Answer> => {
+    try {
+      return await commands;
+    } catch (error) {
+      throw redisFailure(error, address);
+    }
+  };
+  return {
+    async ask(runs) {
+      for (const batch of batchesOf(runs, 500)) await ask(queue.addBulk(batch.map((run) => jobFor(run, rules))));
+    },
+    async clear() {
+      for (const worker of workers) worker.abortRuns();
+      await ask(queue.obliterate({ force: true }));
+    },
+    async counts() {
+      const { waiting = 0, active = 0, delayed = 0 } = await ask(queue.getJobCounts('waiting', 'active', 'delayed'));
+      return { waiting, active, delayed };
+    },
+    async work(handler, workOptions) {
+      // A clear that was cut off leaves the queue paused, for ever if nobody clears again.
+      await ask(queue.resume());
+      const worker = await startWorker(place, handler, workOptions);
+      workers.add(worker);
+      return {
+        async stop(graceMs) {
+          workers.delete(worker);
+          await worker.stop(graceMs);
+        },
+      };
+    },
+    async close() {
+      await Promise.all([...workers].map((worker) => worker.stop(0)));
+      workers.clear();
+      await queue.close();
+      redis.disconnect();
+    },
+  };
+}
+
+function jobFor(run: RunRequest, rules: RunRules): Parameters<Queue['addBulk']>[0][number] {
+  return {
+    name: run.step,
+    data: run,
+    opts: {
+      // The prefix keeps an id of digits only from being one: BullMQ refuses those.
+      jobId: `run-${run.id}`,
+      attempts: rules.attempts,
+      backoff: { type: 'exponential', delay: rules.firstPauseMs },
+      // Gone at once, so that the same run may be asked for again.
+      removeOnComplete: true,
+      removeOnFail: true,
+      stackTraceLimit: 1,
+    },
+  };
+}

@@ -1,0 +1,55 @@
+import { keepBeats } from './beats-in-redis.ts';
+import { connectRedis } from './connect-redis.ts';
+import { keepEvents } from './events-in-redis.ts';
+import { keepFiles } from './files-in-redis.ts';
+import type { RedisAddress } from './redis-address.ts';
+import { keepRolls } from './rolls-in-redis.ts';
+import type { Store } from './store.ts';
+import { type Log, thinnedLog } from './thinned-log.ts';
+import { ask, type View } from './view.ts';
+import { keepVolumes } from './volumes-in-redis.ts';
+
+export interface StoreOptions {
+  /** What all its keys start with; `quayside` by default. Two services on one Redis want two. */
+  readonly prefix?: string;
+  /** How long Redis may take to answer at first; 5000 by default. */
+  readonly connectWithinMs?: number;
+  /** Told of trouble, thinned out to one line a minute for each kind. */
+  readonly log?: Log;
+}
+
+/**
+ * Opens the fast view. The caller closes it.
+ * @throws QuaysideError `REDIS_UNREACHABLE` when Redis does not answer in time; never hangs.
+ */
+export async function openStore(address: RedisAddress, options: StoreOptions = {}): Promise<Store> {
+  const { prefix = 'quayside', connectWithinMs = 5000 } = options;
+  const log = thinnedLog(options.log);
+  const redis = await connectRedis(address, connectWithinMs, { manner: 'fails-fast', log });
+  const view: View = { redis, address, log, key: (...parts) => [prefix, ...parts].join(':') };
+  return {
+    ...keepRolls(view),
+    ...keepFiles(view),
+    ...keepVolumes(view),
+    ...keepBeats(view),
+    ...keepEvents(view),
+    ...keepWholeness(view),
+    async ping() {
+      await ask(view, () => redis.ping());
+    },
+    async close() {
+      redis.disconnect();
+    },
+  };
+}
+
+function keepWholeness(view: View): Pick<Store, 'isEmpty' | 'isWhole' | 'markWhole'> {
+  const state = ['rolls', 'volumes', 'assignments', 'shoots'].map((kind) => view.key(kind));
+  return {
+    isEmpty: async () => (await ask(view, (redis) => redis.exists(...state))) === 0,
+    isWhole: async () => (await ask(view, (redis) => redis.exists(view.key('whole')))) === 1,
+    async markWhole() {
+      await ask(view, (redis) => redis.set(view.key('whole'), '1'));
+    },
+  };
+}
