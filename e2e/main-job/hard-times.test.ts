@@ -54,6 +54,23 @@ describe.skipIf(!ability.ok)(
       );
     });
 
+    it('a roll that is moved to another shoot while it is copied lies there whole, and nowhere else', async () => {
+      await using studio = await studioWithWheel(4, 192 * MIB);
+      const service = await studio.start();
+      await service.post('/v1/shoots', { name: 'Pottery class' });
+      await studio.plug('wheel');
+      const source = await digestsBelow(studio.source('wheel'));
+      await service.until('the first clip is there', async () => findClip(studio.destination('primary')));
+      const [before] = await service.rolls();
+      expect(before?.shootId).toBe('pottery-class');
+      await service.post('/v1/shoots', { name: 'Evening class' });
+      await service.post(`/v1/rolls/${before?.id}/move`, { shootId: 'evening-class' });
+      const roll = (await service.verdicts(1)).get('wheel');
+      expect(roll).toMatchObject({ shootId: 'evening-class', clearance: { verdict: 'clear' } });
+      await expectSameBytes(studio, source);
+      expect(await namesIn(join(studio.destination('primary'), 'pottery-class', 'wheel'))).toEqual([]);
+    });
+
     it('two destinations on one device are one copy: the roll holds', async () => {
       await using studio = await Studio.open();
       await studio.record({ recorder: 'wheel', files: { 'CLIPS/A.MOV': MIB } });

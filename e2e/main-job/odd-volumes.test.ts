@@ -119,6 +119,29 @@ describe.skipIf(!ability.ok)(
       expect(await volumes(studio.service)).toEqual([]);
     });
 
+    it('writes nothing to a destination that lies on the drive itself, and says why', async () => {
+      await using studio = await Studio.open();
+      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'take 1' } });
+      await studio.addDestination('primary');
+      const inside = join(studio.source('wheel'), 'copies');
+      await onDrive(studio, 'wheel', (path) => run('mkdir', [join(path, 'copies')]).then(() => {}));
+      await studio.start({
+        destinations: [
+          { name: 'primary', path: studio.destination('primary'), keepFreeBytes: 0 },
+          { name: 'inside', path: inside, keepFreeBytes: 0 },
+        ],
+      });
+      await studio.plug('wheel', { readOnly: false });
+      const roll = (await studio.service.verdicts(1)).get('wheel');
+      expect(roll?.clearance).toMatchObject({
+        verdict: 'hold',
+        reasons: expect.arrayContaining([expect.objectContaining({ destination: 'inside' })]),
+      });
+      const { findings } = await studio.service.get<{ findings: readonly { code: string }[] }>('/v1/findings');
+      expect(findings.map(({ code }) => code)).toContain('DESTINATION_INSIDE_SOURCE');
+      expect(await digestsBelow(inside)).toEqual(new Map());
+    });
+
     it('opens a new roll for a drive that was formatted, also under the same label and with the same names', async () => {
       await using studio = await openStudio();
       await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'first day' } });

@@ -24,7 +24,7 @@ const STOP_GRACE_MS = 15_000;
 const { configuration, redis } = await readSettings(process.argv.slice(2));
 const store = await openStore(redis, {});
 const queue = await openQueue(redis, {});
-const book = new DestinationBook(configuration);
+const book = new DestinationBook({ store, configuration });
 const footage = createFootage({ parallelPerDestination: (name) => book.configured(name)?.parallel ?? 1 });
 const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
 const takeIn = takeInOneAtATime({ store, queue, book, configuration });

@@ -4,6 +4,7 @@ import { judgeClearance, takingDestinations } from '@quayside/pipeline';
 import { QuaysideError, type Roll } from '@quayside/shoot';
 import type { Manifests } from '@quayside/step-sdk';
 import type { DestinationBook } from '../destinations/destination-book.ts';
+import { findingsOfEvidence } from '../evidence/findings-of-evidence.ts';
 import { gatherEvidence } from '../evidence/gather-evidence.ts';
 import { moveRoll } from '../sealing/move-roll.ts';
 import { sealRoll } from '../sealing/seal-roll.ts';
@@ -53,7 +54,11 @@ export function makeManifests({ store, book, configuration }: ManifestsParts): M
     async judge(rollId) {
       const roll = await known(rollId);
       const evidence = await gatherEvidence(roll, { found: await book.find(), litter: configuration.watch.litter });
-      return { clearance: judgeClearance(evidence, configuration, new Date().toISOString()), findings: [] };
+      const now = new Date().toISOString();
+      return {
+        clearance: judgeClearance(evidence, configuration, now),
+        findings: findingsOfEvidence(rollId, evidence, now),
+      };
     },
   };
 }

@@ -5,6 +5,7 @@ import { checkDestination, prepareDestination, readDestinationMarker, writeDurab
 import { failureOf, QuaysideError, type Failure } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { z } from 'zod';
+import { refuseSource, type SourceParts } from './refuse-source.ts';
 
 const Remembered = z.record(z.string(), z.object({ id: z.string(), path: z.string() }));
 
@@ -21,9 +22,12 @@ export type Found =
 export class DestinationBook {
   readonly #configured: readonly Configured[];
   readonly #file: string;
+  readonly #parts: SourceParts;
   #remembered: z.output<typeof Remembered> | null = null;
 
-  constructor(configuration: Configuration) {
+  constructor(parts: SourceParts) {
+    const { configuration } = parts;
+    this.#parts = parts;
     this.#configured = configuration.destinations;
     this.#file = join(configuration.data, 'destinations.json');
   }
@@ -58,6 +62,13 @@ export class DestinationBook {
     const remembered = await this.#recall();
     const known = remembered[name];
     try {
+      const onSource = await refuseSource(this.#parts, {
+        name,
+        root: configured.path,
+        isFirstUse: known === undefined,
+      });
+      if (onSource !== null)
+        return { destination: { name, root: configured.path, id: known?.id ?? '' }, failure: onSource };
       const id = known?.id ?? (await this.#meet(configured));
       const destination = { name, root: configured.path, id };
       return { destination, failure: await checkDestination(destination) };

@@ -59,7 +59,7 @@ async function openVisit(parts: IntakeParts, visit: Visit): Promise<string> {
   const shootId = matched?.shootId ?? (await chooseShoot(parts, { volume, files: listing.files, now }));
   const id = matched?.id ?? newRollId(volume, shootId, fingerprint);
   const parcels = planParcels(listing.files);
-  const destinations = await chooseDestinations(parts, { rollId: id, shootId, files: listing.files, volume });
+  const destinations = await chooseDestinations(parts, { rollId: id, shootId, files: listing.files });
   const roll = {
     id,
     shootId,

@@ -63,6 +63,14 @@ describe('a roll on its way', () => {
     expect(activityOf(roll)).toBe('resting');
   });
 
+  it('never makes a verdict wait for a message that does not get through', () => {
+    const again = after(clearRoll(), { type: 'recheckRequested' });
+    expect(steps(again)).toContain('clearance-2');
+    expect(steps(after(again, { type: 'judged', due: 2, clearance: HELD, findings: [] }))).toEqual([
+      'notification-visit-1-hold-copy-gone',
+    ]);
+  });
+
   it('asks for the same runs again when asked again, so that a lost queue is mended', () => {
     expect(wantedRuns(openRoll())).toEqual(wantedRuns(openRoll()));
   });
