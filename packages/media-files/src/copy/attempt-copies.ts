@@ -1,0 +1,125 @@
+import type { Digests, Failure, FileEntry } from '@quayside/shoot';
+import { destinationFailure } from '../destination/destination-failure.ts';
+import { errorCodeOf } from '../direct-io/file-calls.ts';
+import { readSource, type SourceReading } from '../source/read-source.ts';
+import type { Sink } from '../workbench/fan-out.ts';
+import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
+import { type Desk, noteTrouble } from './desk.ts';
+import { type DeskSink, openDeskSink } from './desk-sink.ts';
+import { findTwin, type Placed, placeFile, type ReadFile } from './place-file.ts';
+import { sealCopies } from './seal-copies.ts';
+import { SealError } from './staged-file.ts';
+
+/** What one reading of the source came to at one desk. `again`: no copy stands there, and another reading is worth it. */
+export type Attempt =
+  | { readonly kind: 'placed'; readonly placed: Placed; readonly digests: Digests }
+  | { readonly kind: 'failed'; readonly failure: Failure }
+  | { readonly kind: 'again'; readonly failure: Failure | null };
+
+/** One file that wants copies. The attempts are put in as they come about. */
+export interface CopyTask {
+  readonly file: FileEntry;
+  /** Where a copy is staged while the source is read. */
+  readonly staging: readonly Desk[];
+  /** Where a file of the same size has the name already: the source is read first, and the two compared. */
+  readonly comparing: readonly Desk[];
+  readonly attempts: Map<Desk, Attempt>;
+  /** True for the second reading: nothing is tried a third time. */
+  readonly isLast: boolean;
+}
+
+/** A sync that fails so would fail again. */
+const MEANS_NO_ROOM = ['ENOSPC', 'EDQUOT', 'EROFS'];
+const READS_AT_ONCE = 16;
+/** Names in one folder are given one after the other by the kernel anyway. */
+const PLACED_AT_ONCE = 4;
+
+/**
+ * Reads each source once and brings every desk its copy: first all are staged, then all synced, then all named, so that
+ * the syncs share the commits of the file system's journal. One desk's failure leaves the others alone.
+ * @throws QuaysideError `SOURCE_GONE`, or what the signal throws; nothing staged is left then.
+ */
+export async function attemptCopies(tasks: readonly CopyTask[], reading: SourceReading): Promise<void> {
+  const staged: StagedCopy[] = [];
+  const toCompare: { readonly task: CopyTask; readonly desk: Desk; readonly read: ReadFile }[] = [];
+  try {
+    await forEachAtOnce(tasks, READS_AT_ONCE, async (task) => {
+      const sinks = await Promise.all(task.staging.map((desk) => openDeskSink(desk, task.file)));
+      const copies = sinks.map((sink): StagedCopy => ({ task, sink, read: null }));
+      staged.push(...copies);
+      const outcome = await readSource(task.file, [...sinks, ...task.comparing.map(() => NOWHERE)], reading);
+      if ('failure' in outcome) {
+        failTask(task, outcome.failure);
+        return;
+      }
+      const read = { file: task.file, digests: outcome.digests, workbench: reading.workbench };
+      await Promise.all(copies.map((copy) => completeCopy(copy, read)));
+      for (const desk of task.comparing) toCompare.push({ task, desk, read });
+    });
+    const whole = staged.filter(({ task, sink, read }) => read !== null && !task.attempts.has(sink.desk));
+    await sealCopies(
+      whole.map((copy) => ({ file: copy.task.file, sink: copy.sink, fail: (error) => noteFailure(copy, error) })),
+    );
+    await forEachAtOnce(staged, PLACED_AT_ONCE, placeCopy);
+    await forEachAtOnce(toCompare, PLACED_AT_ONCE, async ({ task, desk, read }) => {
+      task.attempts.set(desk, await compareWithTwin(desk, read));
+    });
+  } finally {
+    await forEachAtOnce(staged, PLACED_AT_ONCE, ({ sink }) => sink.discard());
+  }
+}
+
+interface StagedCopy {
+  readonly task: CopyTask;
+  readonly sink: DeskSink;
+  /** Set when the source was read to its end. */
+  read: ReadFile | null;
+}
+
+/** Keeps the reading going to its end where only digests are wanted. */
+const NOWHERE: Sink = { take: async () => undefined, hasFailed: () => false };
+
+function failTask({ staging, comparing, attempts }: CopyTask, failure: Failure): void {
+  for (const desk of [...staging, ...comparing]) attempts.set(desk, { kind: 'failed', failure });
+}
+
+async function completeCopy(copy: StagedCopy, read: ReadFile): Promise<void> {
+  try {
+    await copy.sink.staged().complete(read.file);
+    copy.read = read;
+  } catch (error) {
+    noteFailure(copy, error);
+  }
+}
+
+function noteFailure({ task, sink }: StagedCopy, error: unknown): void {
+  const { attempts, file, isLast } = task;
+  if (error instanceof SealError && !isLast && !MEANS_NO_ROOM.includes(errorCodeOf(error.cause))) {
+    attempts.set(sink.desk, { kind: 'again', failure: destinationFailure(error.cause, sink.desk.destination, file.path) });
+    return;
+  }
+  const cause = error instanceof SealError ? error.cause : error;
+  attempts.set(sink.desk, { kind: 'failed', failure: noteTrouble(sink.desk, cause, file) });
+}
+
+async function placeCopy({ task, sink, read }: StagedCopy): Promise<void> {
+  const { attempts, file } = task;
+  const { desk } = sink;
+  if (attempts.has(desk) || read === null) return;
+  try {
+    const placed = await placeFile(desk, sink.staged().path, read);
+    if (!placed.already) sink.keep();
+    attempts.set(desk, { kind: 'placed', placed, digests: read.digests });
+  } catch (error) {
+    attempts.set(desk, { kind: 'failed', failure: noteTrouble(desk, error, file) });
+  }
+}
+
+async function compareWithTwin(desk: Desk, read: ReadFile): Promise<Attempt> {
+  try {
+    const placed = await findTwin(desk, read);
+    return placed === null ? { kind: 'again', failure: null } : { kind: 'placed', placed, digests: read.digests };
+  } catch (error) {
+    return { kind: 'failed', failure: noteTrouble(desk, error, read.file) };
+  }
+}

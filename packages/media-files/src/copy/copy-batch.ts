@@ -1,0 +1,122 @@
+import type { Failure, FileEntry } from '@quayside/shoot';
+import type { CopyOutcome } from '@quayside/step-sdk';
+import { firstDifference } from '../hashing/compare-digests.ts';
+import type { SourceReading } from '../source/read-source.ts';
+import { type Attempt, attemptCopies, type CopyTask } from './attempt-copies.ts';
+import { type Desk, hasNameTaken, knownCopy, noteTrouble } from './desk.ts';
+
+/**
+ * Brings some files to every desk that does not have them. Where the ledger proves a copy nothing is done; where it does
+ * so at all desks, the source is not even opened. Gives one outcome per file and desk.
+ */
+export async function copyBatch(
+  files: readonly FileEntry[],
+  desks: readonly Desk[],
+  reading: SourceReading,
+): Promise<CopyOutcome[]> {
+  const outcomes: CopyOutcome[] = [];
+  const tasks: CopyTask[] = [];
+  for (const file of files) {
+    const wanting: Desk[] = [];
+    for (const desk of desks) {
+      const outcome = await settleWithoutReading(file, desk, reading);
+      if (outcome === null) wanting.push(desk);
+      else outcomes.push(outcome);
+    }
+    if (wanting.length > 0) tasks.push(await planTask(file, wanting));
+    else reading.onBytes(file.sizeInBytes);
+  }
+  await attemptCopies(tasks, reading);
+  const again = tasks.flatMap(taskAgain);
+  // A second reading, for copies whose sync failed and where the name turned out to be taken by other content. No third.
+  if (again.length > 0) await attemptCopies(again, { ...reading, onBytes: () => undefined });
+  return [...outcomes, ...tasks.flatMap(outcomesOf)];
+}
+
+async function settleWithoutReading(
+  file: FileEntry,
+  desk: Desk,
+  { algorithms }: SourceReading,
+): Promise<CopyOutcome | null> {
+  if (desk.stopped !== null) return failed(desk, file, desk.stopped);
+  try {
+    const known = await knownCopy(desk, file, algorithms);
+    if (known === null) return null;
+    const { storedPath, digests } = known;
+    return {
+      path: file.path,
+      destination: desk.destination.name,
+      state: 'written',
+      storedPath,
+      digests,
+      already: true,
+    };
+  } catch (error) {
+    return failed(desk, file, noteTrouble(desk, error, file));
+  }
+}
+
+async function planTask(file: FileEntry, desks: readonly Desk[]): Promise<CopyTask> {
+  const isTaken = await Promise.all(desks.map((desk) => hasNameTaken(desk, file)));
+  return {
+    file,
+    staging: desks.filter((_, index) => isTaken[index] === false),
+    comparing: desks.filter((_, index) => isTaken[index] === true),
+    attempts: new Map(),
+    isLast: false,
+  };
+}
+
+/** The same file once more for the desks that want it, sharing the attempts: a second one replaces the first. */
+function taskAgain(task: CopyTask): CopyTask[] {
+  const staging = [...task.attempts].flatMap(([desk, { kind }]) => (kind === 'again' ? [desk] : []));
+  for (const desk of staging) task.attempts.delete(desk);
+  return staging.length === 0 ? [] : [{ ...task, staging, comparing: [], isLast: true }];
+}
+
+function outcomesOf({ file, attempts }: CopyTask): CopyOutcome[] {
+  const disagreement = findDisagreement(file, [...attempts.values()]);
+  return [...attempts].map(([desk, attempt]) => outcomeOf(desk, file, disagreement ?? attempt));
+}
+
+/** Two readings of a file that is said not to have changed must agree, else the drive or its reader cannot be trusted. */
+function findDisagreement(file: FileEntry, attempts: readonly Attempt[]): Attempt | null {
+  const read = attempts.flatMap((attempt) => (attempt.kind === 'placed' ? [attempt.digests] : []));
+  const [one] = read;
+  if (one === undefined || read.every((digests) => firstDifference(one, digests) === null)) return null;
+  return {
+    kind: 'failed',
+    failure: {
+      code: 'SOURCE_READS_DIFFER',
+      sentence: `Two readings of ${file.path} gave different bytes, so no copy of it can be trusted. Do not record over this drive; try another reader or cable.`,
+      retry: 'later',
+    },
+  };
+}
+
+function outcomeOf(desk: Desk, file: FileEntry, attempt: Attempt): CopyOutcome {
+  if (attempt.kind !== 'placed') return failed(desk, file, attempt.failure ?? NOT_MADE);
+  const { placed, digests } = attempt;
+  const { storedPath, already } = placed;
+  const { path, sizeInBytes, modifiedMs } = file;
+  desk.records.push({
+    kind: 'written',
+    path,
+    storedPath,
+    sizeInBytes,
+    modifiedMs,
+    digests,
+    at: new Date().toISOString(),
+  });
+  return { path, destination: desk.destination.name, state: 'written', storedPath, digests, already };
+}
+
+const NOT_MADE: Failure = {
+  code: 'DESTINATION_WRITE_FAILED',
+  sentence: 'The copy could not be made, for a reason that was not given. Try again.',
+  retry: 'later',
+};
+
+function failed(desk: Desk, file: FileEntry, failure: Failure): CopyOutcome {
+  return { path: file.path, destination: desk.destination.name, state: 'failed', failure };
+}

@@ -1,0 +1,40 @@
+import { Digests, ReadBackMethod } from '@quayside/shoot';
+import { z } from 'zod';
+
+const Written = z.object({
+  kind: z.literal('written'),
+  path: z.string(),
+  storedPath: z.string(),
+  sizeInBytes: z.number().int().nonnegative(),
+  modifiedMs: z.number(),
+  digests: Digests,
+  at: z.iso.datetime(),
+});
+
+const Verified = z.object({
+  kind: z.literal('verified'),
+  path: z.string(),
+  storedPath: z.string(),
+  digests: Digests,
+  method: ReadBackMethod,
+  /** The stored file's own times when it was read back: while they stand, nobody has written to it since. */
+  storedTimes: z.object({ modifiedMs: z.number(), changedMs: z.number() }),
+  at: z.iso.datetime(),
+});
+
+const Failed = z.object({
+  kind: z.literal('failed'),
+  path: z.string(),
+  storedPath: z.string(),
+  code: z.string(),
+  sentence: z.string(),
+  at: z.iso.datetime(),
+});
+
+/** One line of a ledger about one file. Later lines supersede earlier ones. */
+export const LedgerRecord = z.discriminatedUnion('kind', [Written, Verified, Failed]);
+export type LedgerRecord = z.output<typeof LedgerRecord>;
+export type StoredTimes = z.output<typeof Verified>['storedTimes'];
+
+/** The line that says which roll the ledger is about; the rest of it is the caller's. */
+export const LedgerHeader = z.looseObject({ kind: z.literal('roll') });

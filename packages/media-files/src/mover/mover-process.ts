@@ -1,0 +1,67 @@
+import { failureOf, QuaysideError } from '@quayside/shoot';
+import { copyParcel } from '../copy/copy-parcel.ts';
+import { createDestinationMemory } from '../destination/destination-memory.ts';
+import { createLedgerReader, type LedgerReader } from '../ledger/read-ledger.ts';
+import { readBackParcel } from '../read-back/read-back-parcel.ts';
+import { createWorkbench } from '../workbench/workbench.ts';
+import { type Answer, Order } from './mover-messages.ts';
+import { thinOut } from './thin-out.ts';
+
+// The entry of a mover: the throw-away process in which bytes move. It does one piece of work at a time, ends with its
+// parent, and may be killed at any moment: whatever it leaves, the next run repairs.
+
+const PROGRESS_EVERY_MS = 200;
+
+const workbench = createWorkbench();
+const memory = createDestinationMemory();
+const ledgers = new Map<string, LedgerReader>();
+let stop = new AbortController();
+
+// A terminal's Ctrl-C reaches children too; when to end is the parent's decision.
+process.on('SIGINT', () => undefined);
+process.on('SIGTERM', () => undefined);
+process.on('disconnect', () => process.exit());
+process.on('message', (message: unknown) => {
+  const order = Order.parse(message);
+  if (order.kind === 'stop') stop.abort(stopped());
+  else void carryOut(order);
+});
+
+async function carryOut(order: Exclude<Order, { kind: 'stop' }>): Promise<void> {
+  stop = new AbortController();
+  const progress = thinOut(PROGRESS_EVERY_MS, (bytes) => answer({ kind: 'bytes', bytes }));
+  const controls = { signal: stop.signal, onBytes: progress.add };
+  try {
+    if (order.kind === 'copy') {
+      const outcomes = await copyParcel(order.request, controls, { workbench, memory });
+      progress.flush();
+      answer({ kind: 'copied', outcomes });
+    } else {
+      const outcomes = await readBackParcel(order.request, controls, { workbench, ledgerAt });
+      progress.flush();
+      answer({ kind: 'readBack', outcomes });
+    }
+  } catch (error) {
+    progress.flush();
+    answer({ kind: 'failed', failure: failureOf(error) });
+  }
+}
+
+function ledgerAt(root: string, rollId: string): LedgerReader {
+  const key = `${rollId} ${root}`;
+  const reader = ledgers.get(key) ?? createLedgerReader(root, rollId);
+  ledgers.set(key, reader);
+  return reader;
+}
+
+function answer(message: Answer): void {
+  process.send?.(message);
+}
+
+function stopped(): QuaysideError {
+  return new QuaysideError({
+    code: 'WORK_STOPPED',
+    sentence: 'The work was stopped before its end; what was done so far is recorded and the rest is done next time.',
+    retry: 'later',
+  });
+}

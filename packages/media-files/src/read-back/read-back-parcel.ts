@@ -1,0 +1,63 @@
+import type { Failure } from '@quayside/shoot';
+import type { ReadBackOutcome, ReadBackRequest, WorkControls } from '@quayside/step-sdk';
+import { findDestinationAway } from '../destination/check-destination.ts';
+import { destinationFailure } from '../destination/destination-failure.ts';
+import { appendRecords } from '../ledger/append-ledger.ts';
+import type { LedgerRecord } from '../ledger/ledger-record.ts';
+import type { LedgerReader } from '../ledger/read-ledger.ts';
+import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
+import { createGate } from '../workbench/gate.ts';
+import { FILES_AT_ONCE, isSmall, type Workbench } from '../workbench/workbench.ts';
+import { copyMissing, readBackCopy } from './read-back-copy.ts';
+
+export interface ReadBackTools {
+  readonly workbench: Workbench;
+  readonly ledgerAt: (root: string, rollId: string) => LedgerReader;
+}
+
+/** Reads a parcel's copies back as `Footage.readBack` promises; the ledger has the verdicts before it returns, also when it is stopped. */
+export async function readBackParcel(
+  request: ReadBackRequest,
+  controls: WorkControls,
+  tools: ReadBackTools,
+): Promise<ReadBackOutcome[]> {
+  const { roll, paths, destination } = request;
+  const away = await findDestinationAway(destination);
+  if (away !== null) return paths.map((path) => ({ path, state: 'failed', failure: away }));
+  const ledger = await tools.ledgerAt(destination.root, roll.id).read();
+  const outcomes = new Map<string, ReadBackOutcome>();
+  const records: LedgerRecord[] = [];
+  const largeGate = createGate(1);
+  try {
+    await forEachAtOnce(paths, FILES_AT_ONCE, async (path) => {
+      controls.signal.throwIfAborted();
+      const record = ledger.files.get(path);
+      if (record === undefined) {
+        const failure = copyMissing(path, destination, `, by the ledger of roll ${roll.id}`);
+        outcomes.set(path, { path, state: 'failed', failure });
+        return;
+      }
+      const copy = { path, record, rollFolder: roll.folder, destination };
+      const read = (): ReturnType<typeof readBackCopy> => readBackCopy(copy, controls, tools.workbench);
+      const result = await (isSmall(record.sizeInBytes) ? read() : largeGate.pass(read));
+      outcomes.set(path, result.outcome);
+      if (result.record !== null) records.push(result.record);
+    });
+  } finally {
+    const trouble = await findRecordingTrouble(request, records);
+    if (trouble !== null) for (const path of paths) outcomes.set(path, { path, state: 'failed', failure: trouble });
+  }
+  return paths.flatMap((path) => outcomes.get(path) ?? []);
+}
+
+async function findRecordingTrouble(
+  { roll, destination }: ReadBackRequest,
+  records: readonly LedgerRecord[],
+): Promise<Failure | null> {
+  try {
+    await appendRecords(destination.root, roll.id, records);
+    return null;
+  } catch (error) {
+    return destinationFailure(error, destination, `The record of roll ${roll.id}`);
+  }
+}
