@@ -31,6 +31,7 @@ export function sampleRoll(id: string, parcelCount = 1): Roll {
     id,
     shootId: '2026-05-04',
     movingTo: null,
+    wasSealed: false,
     recorder: 'wheel',
     role: 'camera',
     volume: identity,

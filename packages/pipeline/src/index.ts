@@ -13,7 +13,7 @@ export type { ParcelLimits } from './intake/plan-parcels.ts';
 export { bytesStillToCome, reserveSpace } from './intake/reserve-space.ts';
 export type { Space } from './intake/reserve-space.ts';
 export { activityOf, isAtRest, takingDestinations } from './roll-state/activity.ts';
-export { advance } from './roll-state/advance.ts';
+export { advance, wasSealed } from './roll-state/advance.ts';
 export { announce } from './roll-state/announce.ts';
 export { matterToTell } from './roll-state/matter-to-tell.ts';
 export type { Matter } from './roll-state/matter-to-tell.ts';

@@ -57,6 +57,8 @@ export const Roll = z.object({
   mount: Mount.nullable(),
   /** Raised each time the volume settles with a listing that is not the one before. */
   visit: z.number().int().positive(),
+  /** True once a manifest of it was written anywhere: from then on it stays in its shoot. */
+  wasSealed: z.boolean(),
   /** Digest of the listing (paths, sizes, times) that this visit's parcels were made from. */
   fingerprint: z.string(),
   fileCount: z.number().int().nonnegative(),
@@ -69,7 +71,7 @@ export const Roll = z.object({
   /** Raised when something happened that the standing verdict does not know of; a judgement is due while it exceeds `judged`. */
   judgementDue: z.number().int().nonnegative(),
   judged: z.number().int().nonnegative(),
-  /** The verdict that people were last told, as `visit` and verdict, or null. */
+  /** The matter that people were last told of this roll, or null. */
   told: z.string().nullable(),
   openedAt: Instant,
   changedAt: Instant,

@@ -6,6 +6,7 @@ import type { Manifests } from '@quayside/step-sdk';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { findingsOfEvidence } from '../evidence/findings-of-evidence.ts';
 import { gatherEvidence } from '../evidence/gather-evidence.ts';
+import { knownRoll } from './known-roll.ts';
 import { moveRoll } from '../sealing/move-roll.ts';
 import { sealRoll } from '../sealing/seal-roll.ts';
 
@@ -17,15 +18,7 @@ export interface ManifestsParts {
 
 /** Sealing, moving and judging, over the media themselves. */
 export function makeManifests({ store, book, configuration }: ManifestsParts): Manifests {
-  const known = async (rollId: string): Promise<Roll> => {
-    const roll = await store.roll(rollId);
-    if (roll !== null) return roll;
-    throw new QuaysideError({
-      code: 'UNKNOWN_ROLL',
-      sentence: `Roll ${rollId} is not known any more; its volume will be listed again.`,
-      retry: 'never',
-    });
-  };
+  const known = (rollId: string): Promise<Roll> => knownRoll(store, rollId);
   return {
     async seal(rollId, name) {
       const roll = await known(rollId);

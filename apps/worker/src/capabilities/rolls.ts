@@ -1,6 +1,7 @@
 import type { Store } from '@quayside/job-queue';
 import { QuaysideError, type Copy } from '@quayside/shoot';
 import type { CopyOutcome, ReadBackOutcome, Rolls } from '@quayside/step-sdk';
+import { knownRoll } from './known-roll.ts';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 
 export interface RollsParts {
@@ -13,15 +14,7 @@ export interface RollsParts {
 export function makeRolls({ store, book, takeIn }: RollsParts): Rolls {
   return {
     takeIn,
-    async roll(rollId) {
-      const roll = await store.roll(rollId);
-      if (roll !== null) return roll;
-      throw new QuaysideError({
-        code: 'UNKNOWN_ROLL',
-        sentence: `Roll ${rollId} is not known any more; its volume will be listed again.`,
-        retry: 'never',
-      });
-    },
+    roll: (rollId) => knownRoll(store, rollId),
     parcelFiles: (rollId, visit, parcel) => store.parcelFiles(rollId, visit, parcel),
     async noteCopies(rollId, outcomes) {
       for (const [destination, group] of groupByDestination(outcomes)) {

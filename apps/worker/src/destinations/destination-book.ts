@@ -24,6 +24,7 @@ export class DestinationBook {
   readonly #file: string;
   readonly #parts: SourceParts;
   #remembered: z.output<typeof Remembered> | null = null;
+  #meeting: Promise<unknown> = Promise.resolve();
 
   constructor(parts: SourceParts) {
     const { configuration } = parts;
@@ -77,8 +78,17 @@ export class DestinationBook {
     }
   }
 
-  /** The first use of a destination: an existing marker is taken over, else one is made. */
-  async #meet(configured: Configured): Promise<string> {
+  /** First uses go one after another: two at a time could make two markers, or lose one from the file. */
+  #meet(configured: Configured): Promise<string> {
+    const mine = this.#meeting.then(() => this.#meetNow(configured));
+    this.#meeting = mine.catch(() => {});
+    return mine;
+  }
+
+  /** An existing marker is taken over, else one is made. */
+  async #meetNow(configured: Configured): Promise<string> {
+    const known = (await this.#recall())[configured.name];
+    if (known !== undefined) return known.id;
     const marker = await readDestinationMarker(configured.path);
     const id = marker?.id ?? (await prepareDestination(configured.path, configured.name)).id;
     const remembered = { ...(await this.#recall()), [configured.name]: { id, path: configured.path } };

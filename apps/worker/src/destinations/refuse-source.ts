@@ -42,7 +42,10 @@ interface Source {
 }
 
 async function knownSources({ store }: SourceParts): Promise<readonly Source[]> {
-  return (await store.volumes()).flatMap(({ mount, identity }) => (mount === null ? [] : [{ mount, identity }]));
+  const volumes = await store.volumes();
+  return volumes.flatMap(({ mount, identity, recorder }) =>
+    mount === null || recorder === null ? [] : [{ mount, identity }],
+  );
 }
 
 async function presentSources({ configuration }: SourceParts): Promise<readonly Source[]> {

@@ -1,11 +1,13 @@
 import { lstat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { readHistory, type History } from '@quayside/hash-lists';
-import { bytesFromName, listVolume } from '@quayside/media-files';
+import { listVolume } from '@quayside/media-files';
 import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
 import { rollFolder, type Mount, type Roll } from '@quayside/shoot';
 import { devicesOf, distinctDevices, isStillMounted } from '@quayside/volumes';
 import type { Found } from '../destinations/destination-book.ts';
+import { storedAt } from '../records/stored-at.ts';
+import { manifestAgrees } from '../records/manifest-agrees.ts';
 import { readRollRecord, type RollRecord } from '../records/roll-record.ts';
 
 export interface EvidenceParts {
@@ -18,9 +20,10 @@ export interface EvidenceParts {
  * record, and looks for every stored file. Nothing of it comes from Redis but who the roll is.
  */
 export async function gatherEvidence(roll: Roll, { found, litter }: EvidenceParts): Promise<Evidence> {
-  const volume = await listAgain(roll.mount, litter);
   const looked = await Promise.all(found.map((one) => lookAtDestination(roll, one)));
-  return { volume, destinations: await withDeviceGroups(looked) };
+  const destinations = await withDeviceGroups(looked);
+  // Last, because looking at large destinations takes a while: the listing is of the moment of the verdict.
+  return { volume: await listAgain(roll.mount, litter), destinations };
 }
 
 async function listAgain(mount: Mount | null, litter: readonly string[]): Promise<VolumeEvidence> {
@@ -69,7 +72,7 @@ async function provenCopies(
 ): Promise<ReadonlyMap<string, ProvenCopy>> {
   const proven = new Map<string, ProvenCopy>();
   for (const file of record.files) {
-    if (!agrees(file, history)) continue;
+    if (!manifestAgrees(file, history)) continue;
     proven.set(file.path, {
       sizeInBytes: file.sizeInBytes,
       modifiedMs: file.modifiedMs,
@@ -81,24 +84,10 @@ async function provenCopies(
   return proven;
 }
 
-/** The record's word counts only where the manifest says the same of the same bytes, with nothing failed. */
-function agrees(file: RollRecord['files'][number], history: History): boolean {
-  const listed = history.files.get(file.storedPath);
-  if (listed === undefined || listed.failed || listed.sizeInBytes !== file.sizeInBytes) return false;
-  const digests = Object.entries(file.digests);
-  return (
-    digests.length > 0 &&
-    digests.every(([algorithm, value]) =>
-      [...listed.hashes].some(([known, hash]) => known === algorithm && hash.value === value),
-    )
-  );
-}
-
 async function isPresent(rollRoot: string, file: RollRecord['files'][number]): Promise<boolean> {
   try {
-    const path = Buffer.concat([Buffer.from(`${rollRoot}/`), bytesFromName(file.storedPath)]);
-    const found = await lstat(path);
-    return found.isFile() && found.size === file.sizeInBytes;
+    const found = await lstat(storedAt(rollRoot, file.storedPath));
+    return found.isFile() && found.size === file.sizeInBytes && found.mtimeMs === file.storedModifiedMs;
   } catch {
     return false;
   }

@@ -3,7 +3,7 @@ import { reserveSpace } from '@quayside/pipeline';
 import { failureOf, type Failure, type FileEntry } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { readRollRecord } from '../records/roll-record.ts';
-import type { IntakeParts } from './take-in.ts';
+import type { IntakeParts } from './intake-parts.ts';
 
 export interface Chosen {
   readonly destination: Destination;

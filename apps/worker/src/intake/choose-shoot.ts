@@ -1,5 +1,6 @@
 import type { FileEntry, Instant, Shoot, Volume } from '@quayside/shoot';
-import type { IntakeParts } from './take-in.ts';
+import { CLOCK_TOLERANCE_MS, EARLIEST_BELIEVABLE_MS } from './believable-times.ts';
+import type { IntakeParts } from './intake-parts.ts';
 
 /**
  * The shoot of a new roll: the one that the operator assigned, else the named shoot that is open, else the day of the
@@ -39,11 +40,6 @@ function newestBefore(files: readonly FileEntry[], nowMs: number): number {
   const newest = files.reduce((latest, file) => Math.max(latest, file.modifiedMs), 0);
   return newest > nowMs + CLOCK_TOLERANCE_MS || newest < EARLIEST_BELIEVABLE_MS ? nowMs : newest;
 }
-
-/** A day: time zones that a recorder does not know of stay below it. */
-export const CLOCK_TOLERANCE_MS = 24 * 3600 * 1000;
-/** Recorders without a set clock begin at 1970, 1980 or 2000. */
-export const EARLIEST_BELIEVABLE_MS = Date.UTC(2001, 0, 1);
 
 async function openShoot(store: IntakeParts['store'], shoot: Shoot): Promise<string> {
   if ((await store.shoot(shoot.id)) !== null) return shoot.id;

@@ -1,6 +1,6 @@
 import type { Finding, Instant, Severity, Volume, VolumeListing } from '@quayside/shoot';
 import type { Chosen } from './choose-destinations.ts';
-import { CLOCK_TOLERANCE_MS, EARLIEST_BELIEVABLE_MS } from './choose-shoot.ts';
+import { CLOCK_TOLERANCE_MS, EARLIEST_BELIEVABLE_MS } from './believable-times.ts';
 
 export interface Seen {
   readonly rollId: string;

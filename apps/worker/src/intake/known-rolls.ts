@@ -2,7 +2,7 @@ import { listLedgers, readLedger } from '@quayside/media-files';
 import type { FileEntry, Roll, VolumeIdentity } from '@quayside/shoot';
 import { LedgerHeader } from '../records/ledger-header.ts';
 import { recordsAt } from '../records/rebuild-view.ts';
-import type { IntakeParts } from './take-in.ts';
+import type { IntakeParts } from './intake-parts.ts';
 
 export interface RememberedRoll {
   readonly id: string;

@@ -1,5 +1,6 @@
 import type { Rolls } from '@quayside/step-sdk';
-import { takeIn, type IntakeParts } from './take-in.ts';
+import type { IntakeParts } from './intake-parts.ts';
+import { takeIn } from './take-in.ts';
 
 /** Intakes go one after another: each must see the space that the one before has promised away. */
 export function takeInOneAtATime(parts: IntakeParts): Rolls['takeIn'] {

@@ -1,22 +1,15 @@
 import { createHash } from 'node:crypto';
-import type { Configuration } from '@quayside/configuration';
-import { applyRollEvent, type RunQueue, type Store } from '@quayside/job-queue';
+import { applyRollEvent } from '@quayside/job-queue';
 import { fingerprintOf, openRollLedger } from '@quayside/media-files';
 import { matchRoll, planParcels } from '@quayside/pipeline';
 import type { Failure, FileEntry, Mount, Roll, Volume, VolumeListing } from '@quayside/shoot';
-import type { DestinationBook } from '../destinations/destination-book.ts';
+import type { IntakeParts } from './intake-parts.ts';
+import { EARLIEST_BELIEVABLE_MS } from './believable-times.ts';
 import { chooseShoot } from './choose-shoot.ts';
 import { chooseDestinations } from './choose-destinations.ts';
 import { findingsOfListing } from './findings-of-listing.ts';
 import { knownRolls, type RememberedRoll } from './known-rolls.ts';
 import { ledgerHeader } from '../records/ledger-header.ts';
-
-export interface IntakeParts {
-  readonly store: Store;
-  readonly queue: RunQueue;
-  readonly book: DestinationBook;
-  readonly configuration: Configuration;
-}
 
 type Claimed = Volume & { readonly mount: Mount; readonly recorder: string };
 
@@ -33,7 +26,7 @@ export async function takeIn(parts: IntakeParts, volumeKey: string, fingerprint:
   const matched = known.find((roll) => roll.id === matchRoll(listing.files, known)) ?? null;
   const current = matched === null ? null : await parts.store.roll(matched.id);
   const now = new Date().toISOString();
-  if (current?.fingerprint === fingerprint && current.recorder === volume.recorder) {
+  if (current !== null && isKnownContent(parts, { current, fingerprint, volume, files: listing.files })) {
     const event = isAtSameMount(current, volume.mount)
       ? ({ type: 'recheckRequested' } as const)
       : ({ type: 'volumeReturned', mount: volume.mount } as const);
@@ -42,6 +35,29 @@ export async function takeIn(parts: IntakeParts, volumeKey: string, fingerprint:
     return current.id;
   }
   return openVisit(parts, { volume, listing, fingerprint, matched, current });
+}
+
+interface Known {
+  readonly current: Roll;
+  readonly fingerprint: string;
+  readonly volume: Claimed;
+  readonly files: readonly FileEntry[];
+}
+
+/**
+ * Whether the roll has nothing to take in anew: the same listing, for the same recorder and the destinations of today. Where
+ * a recorder's clock was never set, equal times prove nothing, and the files are read again.
+ */
+function isKnownContent({ book }: IntakeParts, { current, fingerprint, volume, files }: Known): boolean {
+  const isForTheseDestinations =
+    [...book.names()].toSorted().join() === Object.keys(current.destinations).toSorted().join();
+  const hasUnsetClock = files.some((file) => file.modifiedMs < EARLIEST_BELIEVABLE_MS);
+  return (
+    current.fingerprint === fingerprint &&
+    current.recorder === volume.recorder &&
+    isForTheseDestinations &&
+    !hasUnsetClock
+  );
 }
 
 interface Visit {

@@ -7,6 +7,13 @@ import type { Roll, Shoot } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { readRollRecord, type RollRecord } from './roll-record.ts';
 
+interface KeptRoll {
+  readonly record: RollRecord;
+  /** The generation on record, by destination. */
+  readonly destinations: ReadonlyMap<string, number>;
+  readonly isEverywhere: boolean;
+}
+
 type Kept = ReadonlyMap<string, { readonly record: RollRecord; readonly destinations: Map<string, number> }>;
 
 /**
@@ -21,7 +28,10 @@ export async function rebuildView(store: Store, book: DestinationBook, now: stri
       record.visit,
       planParcels(record.files.map(({ path, sizeInBytes, modifiedMs }) => ({ path, sizeInBytes, modifiedMs }))),
     );
-    await store.changeRoll(record.rollId, (roll) => roll ?? rollOf(record, destinations, now));
+    await store.changeRoll(
+      record.rollId,
+      (roll) => roll ?? rollOf({ record, destinations, isEverywhere: destinations.size === book.names().length }, now),
+    );
     if ((await store.shoot(record.shootId)) === null) await store.saveShoot(shootOf(record));
   }
   await store.markWhole();
@@ -35,7 +45,7 @@ async function readRecords(book: DestinationBook): Promise<Kept> {
     for (const record of await recordsAt(destination.root)) {
       const known = kept.get(record.rollId) ?? { record, destinations: new Map<string, number>() };
       // The record of the latest visit says what the drive held last.
-      if (record.visit > known.record.visit) known.record = record;
+      if (record.visit > known.record.visit || record.files.length > known.record.files.length) known.record = record;
       known.destinations.set(destination.name, record.manifest.generation);
       kept.set(record.rollId, known);
     }
@@ -63,20 +73,21 @@ async function namesIn(folder: string): Promise<readonly string[]> {
   }
 }
 
-function rollOf(record: RollRecord, destinations: ReadonlyMap<string, number>, now: string): Roll {
+function rollOf({ record, destinations, isEverywhere }: KeptRoll, now: string): Roll {
   const parcels = planParcels(record.files);
   const names = [...destinations.keys()];
   return {
     id: record.rollId,
     shootId: record.shootId,
     movingTo: null,
+    wasSealed: true,
     recorder: record.recorder,
     role: record.role,
     volume: record.volume,
     mount: null,
     visit: record.visit,
-    // Of what is proven, not of the listing: a roll that was only half proven is then taken in anew.
-    fingerprint: fingerprintOf({ files: record.files }),
+    // Equal to the drive's only when every file is on record everywhere; else the drive is taken in anew.
+    fingerprint: isEverywhere ? fingerprintOf({ files: record.files }) : '',
     fileCount: record.files.length,
     sizeInBytes: record.files.reduce((sum, file) => sum + file.sizeInBytes, 0),
     litterCount: 0,

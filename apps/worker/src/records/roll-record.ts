@@ -21,7 +21,15 @@ export const RollRecord = z.object({
   openedAt: Instant,
   sealedAt: Instant,
   manifest: z.object({ generation: z.number().int().positive(), c4: z.string() }),
-  files: z.array(FileEntry.extend({ storedPath: z.string(), digests: Digests, method: ReadBackMethod })),
+  files: z.array(
+    FileEntry.extend({
+      storedPath: z.string(),
+      /** Of the stored file when it was sealed: a later edit shows in it. */
+      storedModifiedMs: z.number(),
+      digests: Digests,
+      method: ReadBackMethod,
+    }),
+  ),
 });
 export type RollRecord = z.output<typeof RollRecord>;
 

@@ -1,3 +1,4 @@
+import { lstat } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import {
@@ -11,6 +12,8 @@ import {
 import { readLedger, type LedgerView } from '@quayside/media-files';
 import { HashAlgorithm, QuaysideError, rollFolder, type FileEntry, type Instant, type Roll } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
+import { manifestAgrees } from '../records/manifest-agrees.ts';
+import { storedAt } from '../records/stored-at.ts';
 import { writeRollRecord, type RollRecord } from '../records/roll-record.ts';
 
 export interface Sealing {
@@ -29,10 +32,13 @@ export async function sealRoll(sealing: Sealing): Promise<{ readonly generation:
   const { roll, files, destination } = sealing;
   const rollRoot = join(destination.root, rollFolder(roll));
   const ledger = await readLedger(destination.root, roll.id);
-  const proven = files.flatMap((file) => provenFile(file, ledger));
-  if (proven.length === 0) throw new QuaysideError(nothingProven(roll, destination));
   const history = await readHistory(rollRoot);
-  const added = proven.filter((file) => !isRecorded(file, history));
+  const proven = await withStoredTimes(
+    rollRoot,
+    files.flatMap((file) => provenFile(file, ledger, history)),
+  );
+  if (proven.length === 0) throw new QuaysideError(nothingProven(roll, destination));
+  const added = proven.filter((file) => !manifestAgrees(file, history));
   const latest = history.generations.at(-1);
   const isWhole = history.faults.length === 0;
   const written =
@@ -75,25 +81,34 @@ function newFile(file: ProvenFile, history: History): NewFile {
 
 type ProvenFile = RollRecord['files'][number];
 
-function provenFile(file: FileEntry, ledger: LedgerView): readonly ProvenFile[] {
+async function withStoredTimes(
+  rollRoot: string,
+  files: readonly Omit<ProvenFile, 'storedModifiedMs'>[],
+): Promise<readonly ProvenFile[]> {
+  const proven: ProvenFile[] = [];
+  for (const file of files) {
+    const { mtimeMs } = await lstat(storedAt(rollRoot, file.storedPath));
+    proven.push({ ...file, storedModifiedMs: mtimeMs });
+  }
+  return proven;
+}
+
+/** A stored file that the history found damaged is not proven by an older read-back, whatever the ledger says. */
+function provenFile(
+  file: FileEntry,
+  ledger: LedgerView,
+  history: History,
+): readonly Omit<ProvenFile, 'storedModifiedMs'>[] {
   const known = ledger.files.get(file.path);
   if (
     known?.state !== 'verified' ||
     known.method === undefined ||
     known.sizeInBytes !== file.sizeInBytes ||
-    known.modifiedMs !== file.modifiedMs
+    known.modifiedMs !== file.modifiedMs ||
+    history.files.get(known.storedPath)?.failed === true
   )
     return [];
   return [{ ...file, storedPath: known.storedPath, digests: known.digests, method: known.method }];
-}
-
-function isRecorded(file: ProvenFile, history: History): boolean {
-  const listed = history.files.get(file.storedPath);
-  if (listed === undefined || listed.failed || listed.sizeInBytes !== file.sizeInBytes) return false;
-  return HashAlgorithm.options.every(
-    (algorithm) =>
-      file.digests[algorithm] === undefined || listed.hashes.get(algorithm)?.value === file.digests[algorithm],
-  );
 }
 
 function recordOf(

@@ -6,7 +6,6 @@ import { reserveSpace } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
-import { workerBeat } from './worker-beat.ts';
 
 export interface UpkeepParts {
   readonly store: Store;
@@ -27,7 +26,6 @@ const RECHECK_EVERY_BEATS = 30;
 export async function keepUp(parts: UpkeepParts, signal: AbortSignal): Promise<void> {
   for (let beat = 0; !signal.aborted; beat += 1) {
     try {
-      await parts.store.beat('worker', BEAT_MS * 3, workerBeat());
       if (beat % ASK_EVERY_BEATS === 0) await lookAfterRolls(parts, beat % RECHECK_EVERY_BEATS === 0);
     } catch (error) {
       parts.log('The round of upkeep could not be finished; the next one tries again.', { error: String(error) });
@@ -42,8 +40,13 @@ async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promis
     parts.log(`The view in Redis was new or lost; ${count} rolls were read again from the records beside the footage.`);
   }
   await askForWork(parts);
-  const rolls = await parts.store.rolls();
-  for (const roll of rolls) {
+  for (const { id } of await parts.store.rolls()) {
+    // Read anew for each: what one roll was promised is no longer there for the next.
+    const rolls = await parts.store.rolls();
+    const roll = rolls.find((one) => one.id === id);
+    if (roll === undefined) continue;
+    if (isRetryDue(roll, Date.now()))
+      await applyRollEvent(parts, id, { event: { type: 'retryDue' }, now: new Date().toISOString() });
     for (const destination of await returnedDestinations(parts, roll, rolls)) {
       await applyRollEvent(parts, roll.id, {
         event: { type: 'destinationReturned', destination },
@@ -55,6 +58,19 @@ async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promis
     }
   }
 }
+
+/** Failures that may pass by themselves are tried again after a minute, two, four and so on, some times. */
+function isRetryDue(roll: Roll, nowMs: number): boolean {
+  const waiting = roll.parcels
+    .flatMap((parcel) => Object.values(parcel.copies))
+    .filter((copy) => copy.state === 'failed' && copy.failure?.retry === 'later');
+  const attempts = Math.max(...waiting.map((copy) => copy.attempt));
+  if (waiting.length === 0 || attempts >= MOST_RETRIES || roll.mount === null) return false;
+  return nowMs - Date.parse(roll.changedAt) > FIRST_RETRY_MS * 2 ** attempts;
+}
+
+const MOST_RETRIES = 6;
+const FIRST_RETRY_MS = 60_000;
 
 /** Destinations that something of this roll waits for and that are there again, with room for it. */
 async function returnedDestinations(

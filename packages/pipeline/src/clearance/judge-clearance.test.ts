@@ -61,6 +61,16 @@ describe('clear', () => {
     expect(judged).toMatchObject({ verdict: 'clear', cautions: ['Destination vault is not there: not mounted.'] });
   });
 
+  it('says that links and special files were not copied', () => {
+    const withLink = { ...listing(), specials: [{ path: 'link.mov', kind: 'link' as const }] };
+    const judged = judgeClearance(
+      { ...evidence(primary, backup), volume: { state: 'listed', listing: withLink } },
+      STRICT,
+      NOW,
+    );
+    expect(judged).toMatchObject({ verdict: 'clear', cautions: [expect.stringContaining('link.mov')] });
+  });
+
   it('is given for two destinations on one device only when the configuration accepts it, with a caution', () => {
     const sameDevice = at('backup', 0, [[FILE.path, proven(FILE)]]);
     expect(codes(evidence(primary, sameDevice))).toEqual(['ONE_DEVICE']);

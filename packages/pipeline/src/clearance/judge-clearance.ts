@@ -27,7 +27,11 @@ export function judgeClearance(evidence: Evidence, policy: ClearancePolicy, now:
   return {
     verdict: 'clear',
     judgedAt: now,
-    cautions: [...cautions(sealed, policy), ...[...reasons, ...lacking.reasons()].map((reason) => reason.sentence)],
+    cautions: [
+      ...specialCautions(evidence.volume.listing),
+      ...cautions(sealed, policy),
+      ...[...reasons, ...lacking.reasons()].map((reason) => reason.sentence),
+    ],
   };
 }
 
@@ -138,7 +142,7 @@ class Lacking {
       return this.#note({
         ...about,
         code: 'COPY_GONE',
-        sentence: `The proven copy of "${file.path}" at ${name} is gone or has another length. Find out why, then retry the roll.`,
+        sentence: `The proven copy of "${file.path}" at ${name} is gone or was changed. Find out why, then retry the roll.`,
       });
     if (copy.method === 'cached' && policy.cachedReadBack === 'hold')
       return this.#note({
@@ -167,7 +171,7 @@ class Lacking {
     this.#note({
       code: 'TOO_FEW_COPIES',
       path: file.path,
-      sentence: `"${file.path}" has ${found.devices} proven ${found.devices === 1 ? 'copy' : 'copies'} on separate devices; ${found.wanted} are wanted.`,
+      sentence: `"${file.path}" has ${found.devices} proven ${found.devices === 1 ? 'copy' : 'copies'} on separate devices; ${found.wanted} are wanted. See to what is said of each destination, then retry the roll.`,
     });
   }
 
@@ -192,6 +196,15 @@ class Lacking {
 
 function isSameFile(file: FileEntry, copy: ProvenCopy): boolean {
   return file.sizeInBytes === copy.sizeInBytes && file.modifiedMs === copy.modifiedMs;
+}
+
+/** A link or a pipe holds no footage of its own, but the operator may have meant something by it. */
+function specialCautions({ specials }: VolumeListing): readonly string[] {
+  if (specials.length === 0) return [];
+  const [first] = specials;
+  return [
+    `${specials.length} links or special files were not copied, among them "${first?.path}". Look at them before the drive is recorded over.`,
+  ];
 }
 
 function cautions(sealed: readonly Sealed[], policy: ClearancePolicy): readonly string[] {

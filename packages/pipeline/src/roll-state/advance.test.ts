@@ -1,4 +1,4 @@
-import type { Roll } from '@quayside/shoot';
+import type { Failure, Roll } from '@quayside/shoot';
 import { describe, expect, it } from 'vitest';
 import { activityOf } from './activity.ts';
 import { advance } from './advance.ts';
@@ -107,6 +107,10 @@ describe('a verdict', () => {
     expect(after(clearRoll(), { type: 'volumeLeft' }).clearance.verdict).toBe('clear');
   });
 
+  it('stays clear when the drive is taken away just while it is looked at again', () => {
+    expect(after(clearRoll(), { type: 'recheckRequested' }, { type: 'volumeLeft' }).clearance.verdict).toBe('clear');
+  });
+
   it('is given anew when the drive is back', () => {
     const roll = after(clearRoll(), { type: 'volumeLeft' }, back);
     expect(roll.clearance).toMatchObject({ verdict: 'hold', reasons: [{ code: 'JUDGEMENT_DUE' }] });
@@ -206,6 +210,23 @@ describe('a failed copy', () => {
     expect(steps(after(again, copied(0), readBack(0, 'primary')))).toEqual(['seal-1-1-primary']);
   });
 
+  it('is tried again by itself when its cause may pass, and when the drive is plugged in anew', () => {
+    const later: Failure = { code: 'DESTINATION_WRITE_FAILED', sentence: 'No.', retry: 'later' };
+    const roll = after(openRoll(listedRoll(1)), copied(0, later), readBack(0, 'backup'), sealed('backup'));
+    expect(steps(after(roll, { type: 'retryDue' }))).toEqual(['ingest-1-0-1-primary']);
+    expect(steps(after(roll, { type: 'volumeLeft' }, back))).toContain('ingest-1-0-1-primary');
+    expect(after(failed, { type: 'retryDue' })).toBe(failed);
+  });
+
+  it('that nobody noticed (a copy that is gone) is gone through again on request, with a new seal', () => {
+    const roll = after(clearRoll(), { type: 'recheckRequested' });
+    const held = after(roll, { type: 'judged', due: 2, clearance: HELD, findings: [] });
+    const again = after(held, { type: 'retryRequested', destination: 'backup' });
+    expect(steps(again)).toContain('ingest-1-0-1-backup');
+    expect(steps(after(again, copied(0), readBack(0, 'backup')))).toEqual(['seal-1-1-backup']);
+    expect(after(clearRoll(), { type: 'retryRequested', destination: null })).toEqual(clearRoll());
+  });
+
   it('leaves the sound destinations alone', () => {
     const again = after(failed, { type: 'retryRequested', destination: null });
     expect(again.destinations['backup']?.sealedGeneration).toBe(1);
@@ -241,6 +262,11 @@ describe('moving to another shoot', () => {
       shootId: 'pottery-class',
       movingTo: null,
     });
+  });
+
+  it('is refused for a roll that was sealed on an earlier visit', () => {
+    const roll = after(clearRoll(), { type: 'listed', roll: { ...listedRoll(2), fingerprint: 'f2' } });
+    expect(after(roll, { type: 'moveRequested', shootId: 'pottery-class' })).toBe(roll);
   });
 
   it('is refused for a roll that is sealed anywhere', () => {

@@ -5,6 +5,7 @@ import {
   type Failure,
   type Finding,
   type Instant,
+  type Mount,
   type Parcel,
   type ParcelCopy,
   type Roll,
@@ -75,13 +76,15 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
     case 'volumeLeft':
       return volumeLeft(roll, now);
     case 'volumeReturned':
-      return unsettle({ ...roll, mount: event.mount }, 'JUDGEMENT_DUE', now);
+      return volumeReturned(roll, event.mount, now);
     case 'destinationReturned':
       return retry(roll, (failure, name) => name === event.destination && failure.retry === 'destination', now);
     case 'volumeChanged':
       return unsettle(roll, 'VOLUME_CHANGED', now);
     case 'retryRequested':
-      return retry(roll, (_failure, name) => event.destination === null || event.destination === name, now);
+      return retryOnRequest(roll, event.destination, now);
+    case 'retryDue':
+      return retry(roll, (failure) => failure.retry === 'later', now);
     case 'moveRequested':
       return moveTo(roll, event.shootId);
     case 'moved':
@@ -103,6 +106,7 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
     shootId: roll?.shootId ?? facts.shootId,
     movingTo: roll?.movingTo ?? null,
     visit: (roll?.visit ?? 0) + 1,
+    wasSealed: roll !== null && wasSealed(roll),
     fileCount: parcels.reduce((sum, parcel) => sum + parcel.fileCount, 0),
     sizeInBytes: parcels.reduce((sum, parcel) => sum + parcel.sizeInBytes, 0),
     parcels: parcels.map((parcel, index) => ({
@@ -142,8 +146,9 @@ function volumeLeft(roll: Roll, now: Instant): Roll {
       mapCopies(parcel, (copy) => (copy.state === 'writing' ? { ...copy, state: 'absent' } : copy)),
     ),
   };
-  // A drive that was judged clear and then taken away stays clear: the verdict says when it was given.
-  if (roll.clearance.verdict === 'clear' && roll.judged === roll.judgementDue) return left;
+  // A drive that was judged clear and then taken away stays clear: the verdict says when it was given. Whatever unsettles a
+  // roll takes `clear` away at once, so one that stands is right, also when it was about to be looked at again.
+  if (roll.clearance.verdict === 'clear') return { ...left, judged: left.judgementDue };
   const away = 'The drive left before its footage was proven. Connect it again; the work goes on by itself.';
   const known =
     roll.clearance.verdict === 'hold' ? roll.clearance.reasons.filter((reason) => !PASSING.has(reason.code)) : [];
@@ -154,8 +159,36 @@ function volumeLeft(roll: Roll, now: Instant): Roll {
   };
 }
 
+function volumeReturned(roll: Roll, mount: Mount, now: Instant): Roll {
+  const back = unsettle({ ...roll, mount }, 'JUDGEMENT_DUE', now);
+  return retry(back, (failure) => failure.retry === 'later' || failure.retry === 'source', now);
+}
+
 /** Reasons that only say that work goes on; they mean nothing once the drive is away. */
 const PASSING: ReadonlySet<string> = new Set(['IN_PROGRESS', 'JUDGEMENT_DUE', 'VOLUME_AWAY']);
+
+/**
+ * An operator's retry. Where nothing failed and the roll holds all the same (a copy that is gone, a manifest that was
+ * altered), everything is gone through again: what is there and proven is left as it is, so that costs little.
+ */
+function retryOnRequest(roll: Roll, destination: string | null, now: Instant): Roll {
+  const isMeant = (name: string): boolean => destination === null || destination === name;
+  const retried = retry(roll, (_failure, name) => isMeant(name), now);
+  if (retried !== roll || roll.clearance.verdict === 'clear' || !isAtRest(roll)) return retried;
+  const again: Roll = {
+    ...roll,
+    wasSealed: wasSealed(roll),
+    parcels: roll.parcels.map((parcel) =>
+      mapCopies(parcel, (copy, name) =>
+        isMeant(name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
+      ),
+    ),
+    destinations: Object.fromEntries(
+      Object.entries(roll.destinations).map(([name, at]) => [name, isMeant(name) ? reopen(at) : at]),
+    ),
+  };
+  return unsettle(again, 'IN_PROGRESS', now);
+}
 
 function retry(roll: Roll, applies: (failure: Failure, destination: string) => boolean, now: Instant): Roll {
   const isRetried = (copy: ParcelCopy, name: string): boolean =>
@@ -174,6 +207,7 @@ function retry(roll: Roll, applies: (failure: Failure, destination: string) => b
   if (reopened.size === 0) return roll;
   const retried: Roll = {
     ...roll,
+    wasSealed: wasSealed(roll),
     parcels: roll.parcels.map((parcel) =>
       mapCopies(parcel, (copy, name) =>
         isRetried(copy, name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
@@ -193,10 +227,14 @@ function reopen(destination: RollDestination): RollDestination {
   return { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: destination.sealAttempt + 1 };
 }
 
-/** Only an unsealed roll moves: its manifests name the place where it was proven. */
+/** Only a roll that was never sealed moves: its manifests and records name the place where it was proven. */
 function moveTo(roll: Roll, shootId: string): Roll {
-  const isSealed = Object.values(roll.destinations).some((destination) => destination.sealedGeneration !== null);
-  return isSealed || shootId === roll.shootId ? roll : { ...roll, movingTo: shootId };
+  return wasSealed(roll) || shootId === roll.shootId ? roll : { ...roll, movingTo: shootId };
+}
+
+/** Whether a manifest of this roll was ever written anywhere, in this visit or an earlier one. */
+export function wasSealed(roll: Roll): boolean {
+  return roll.wasSealed || Object.values(roll.destinations).some(({ sealedGeneration }) => sealedGeneration !== null);
 }
 
 function unsettle(roll: Roll, reason: keyof typeof UNSETTLED, now: Instant): Roll {

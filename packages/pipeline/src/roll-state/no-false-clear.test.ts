@@ -61,6 +61,7 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
   fc.record({ type: fc.constant('moveRequested' as const), shootId: fc.constantFrom('a', 'b') }),
   fc.record({ type: fc.constant('moved' as const), shootId: fc.constantFrom('a', 'b') }),
   fc.constant<RollEvent>({ type: 'recheckRequested' }),
+  fc.constant<RollEvent>({ type: 'retryDue' }),
   fc
     .integer({ min: 1, max: 3 })
     .map((count): RollEvent => ({ type: 'listed', roll: { ...listedRoll(count), fingerprint: `f${count}` } })),

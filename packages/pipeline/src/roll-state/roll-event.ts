@@ -69,6 +69,7 @@ export type RollEvent =
   | { readonly type: 'volumeChanged' }
   | { readonly type: 'destinationReturned'; readonly destination: string }
   | { readonly type: 'retryRequested'; readonly destination: string | null }
+  | { readonly type: 'retryDue' }
   | { readonly type: 'moveRequested'; readonly shootId: string }
   | { readonly type: 'moved'; readonly shootId: string }
   | { readonly type: 'moveFailed'; readonly finding: Finding }

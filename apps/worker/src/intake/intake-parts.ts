@@ -1,0 +1,11 @@
+import type { Configuration } from '@quayside/configuration';
+import type { RunQueue, Store } from '@quayside/job-queue';
+import type { DestinationBook } from '../destinations/destination-book.ts';
+
+/** What taking a volume in works with. */
+export interface IntakeParts {
+  readonly store: Store;
+  readonly queue: RunQueue;
+  readonly book: DestinationBook;
+  readonly configuration: Configuration;
+}
