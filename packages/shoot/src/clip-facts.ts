@@ -22,7 +22,11 @@ export const PictureFacts = z.object({
   scan: z.enum(['progressive', 'interlaced', 'mixed']).nullable(),
   bitDepth: z.number().int().positive().nullable(),
   chroma: z.string().nullable(),
-  colour: z.object({ primaries: z.string().nullable(), transfer: z.string().nullable(), matrix: z.string().nullable() }),
+  colour: z.object({
+    primaries: z.string().nullable(),
+    transfer: z.string().nullable(),
+    matrix: z.string().nullable(),
+  }),
 });
 export type PictureFacts = z.output<typeof PictureFacts>;
 

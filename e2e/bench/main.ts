@@ -1,0 +1,53 @@
+import { loadavg } from 'node:os';
+import { join } from 'node:path';
+import { failureOf } from '@quayside/shoot';
+import { BENCH_NAMES, type BenchName, type BenchOptions, readBenchOptions } from './bench-options.ts';
+import type { BenchWork } from './bench-work.ts';
+import { BENCH_FOLDER, openGround } from './ground.ts';
+import { benchIdle } from './idle/idle.ts';
+import { benchLargeFile } from './large-file/large-file.ts';
+import { quietDisk } from './measures/quiet-disk.ts';
+import { printTable } from './print-table.ts';
+import type { Row } from './row.ts';
+import { benchSmallFiles } from './small-files/small-files.ts';
+import { writeResults } from './write-results.ts';
+
+const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly Row[]>>> = {
+  'large-file': benchLargeFile,
+  'small-files': benchSmallFiles,
+  idle: benchIdle,
+};
+const RESULTS = join(BENCH_FOLDER, 'results.json');
+
+try {
+  await bench(readBenchOptions(process.argv.slice(2)));
+} catch (error) {
+  process.stderr.write(`${failureOf(error).sentence}\n`);
+  process.exitCode = 1;
+}
+
+/** Runs the benches asked for. A missed target is told in the table and is no failure. */
+async function bench(options: BenchOptions): Promise<void> {
+  const startedAt = new Date();
+  const [loadBefore = 0] = loadavg();
+  await using ground = await openGround(spaceFor(options));
+  const areCachesDropped = await quietDisk();
+  if (!areCachesDropped)
+    say('The system’s caches may not be dropped by this user, so all files may come from memory; root may.');
+  const rows: Row[] = [];
+  for (const name of BENCH_NAMES.filter((one) => options.only.includes(one)))
+    rows.push(...(await BENCHES[name]({ folder: ground.folder, options, say })));
+  await writeResults(RESULTS, { options, startedAt, loadBefore, areCachesDropped, rows });
+  say(`\n${printTable(rows)}\n\nWritten to ${RESULTS}.`);
+}
+
+function say(line: string): void {
+  process.stdout.write(`${line}\n`);
+}
+
+/** The source and two copies of it, and room for what lies beside. */
+function spaceFor({ only, sizeInBytes }: BenchOptions): number {
+  const small = only.includes('small-files') ? 3 * 2 ** 30 : 0;
+  const large = only.includes('large-file') ? sizeInBytes * 3 : 0;
+  return Math.max(small, large) + 2 ** 30;
+}
