@@ -4,6 +4,7 @@ import { errorCodeOf } from '../direct-io/file-calls.ts';
 import { readSource, type SourceReading } from '../source/read-source.ts';
 import type { Sink } from '../workbench/fan-out.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
+import type { Gate } from '../workbench/gate.ts';
 import { type Desk, noteTrouble } from './desk.ts';
 import { type DeskSink, openDeskSink } from './desk-sink.ts';
 import { findTwin, type Placed, placeFile, type ReadFile } from './place-file.ts';
@@ -28,6 +29,12 @@ export interface CopyTask {
   readonly isLast: boolean;
 }
 
+/** A reading of the source among others. */
+export interface CopyReading extends SourceReading {
+  /** One batch is read at a time, while the one before is synced and named. */
+  readonly readingTurn: Gate;
+}
+
 /** A sync that fails so would fail again. */
 const MEANS_NO_ROOM = ['ENOSPC', 'EDQUOT', 'EROFS'];
 const READS_AT_ONCE = 16;
@@ -39,11 +46,11 @@ const PLACED_AT_ONCE = 4;
  * the syncs share the commits of the file system's journal. One desk's failure leaves the others alone.
  * @throws QuaysideError `SOURCE_GONE`, or what the signal throws; nothing staged is left then.
  */
-export async function attemptCopies(tasks: readonly CopyTask[], reading: SourceReading): Promise<void> {
+export async function attemptCopies(tasks: readonly CopyTask[], reading: CopyReading): Promise<void> {
   const staged: StagedCopy[] = [];
   const toCompare: { readonly task: CopyTask; readonly desk: Desk; readonly read: ReadFile }[] = [];
   try {
-    await forEachAtOnce(tasks, READS_AT_ONCE, async (task) => {
+    const readAndStage = async (task: CopyTask): Promise<void> => {
       const sinks = await Promise.all(task.staging.map((desk) => openDeskSink(desk, task.file)));
       const copies = sinks.map((sink): StagedCopy => ({ task, sink, read: null }));
       staged.push(...copies);
@@ -55,7 +62,8 @@ export async function attemptCopies(tasks: readonly CopyTask[], reading: SourceR
       const read = { file: task.file, digests: outcome.digests, workbench: reading.workbench };
       await Promise.all(copies.map((copy) => completeCopy(copy, read)));
       for (const desk of task.comparing) toCompare.push({ task, desk, read });
-    });
+    };
+    await reading.readingTurn.pass(() => forEachAtOnce(tasks, READS_AT_ONCE, readAndStage));
     const whole = staged.filter(({ task, sink, read }) => read !== null && !task.attempts.has(sink.desk));
     await sealCopies(
       whole.map((copy) => ({ file: copy.task.file, sink: copy.sink, fail: (error) => noteFailure(copy, error) })),
@@ -95,7 +103,10 @@ async function completeCopy(copy: StagedCopy, read: ReadFile): Promise<void> {
 function noteFailure({ task, sink }: StagedCopy, error: unknown): void {
   const { attempts, file, isLast } = task;
   if (error instanceof SealError && !isLast && !MEANS_NO_ROOM.includes(errorCodeOf(error.cause))) {
-    attempts.set(sink.desk, { kind: 'again', failure: destinationFailure(error.cause, sink.desk.destination, file.path) });
+    attempts.set(sink.desk, {
+      kind: 'again',
+      failure: destinationFailure(error.cause, sink.desk.destination, file.path),
+    });
     return;
   }
   const cause = error instanceof SealError ? error.cause : error;

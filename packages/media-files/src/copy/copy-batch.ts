@@ -1,8 +1,7 @@
 import type { Failure, FileEntry } from '@quayside/shoot';
 import type { CopyOutcome } from '@quayside/step-sdk';
 import { firstDifference } from '../hashing/compare-digests.ts';
-import type { SourceReading } from '../source/read-source.ts';
-import { type Attempt, attemptCopies, type CopyTask } from './attempt-copies.ts';
+import { type Attempt, attemptCopies, type CopyReading, type CopyTask } from './attempt-copies.ts';
 import { type Desk, hasNameTaken, knownCopy, noteTrouble } from './desk.ts';
 
 /**
@@ -12,7 +11,7 @@ import { type Desk, hasNameTaken, knownCopy, noteTrouble } from './desk.ts';
 export async function copyBatch(
   files: readonly FileEntry[],
   desks: readonly Desk[],
-  reading: SourceReading,
+  reading: CopyReading,
 ): Promise<CopyOutcome[]> {
   const outcomes: CopyOutcome[] = [];
   const tasks: CopyTask[] = [];
@@ -36,7 +35,7 @@ export async function copyBatch(
 async function settleWithoutReading(
   file: FileEntry,
   desk: Desk,
-  { algorithms }: SourceReading,
+  { algorithms }: CopyReading,
 ): Promise<CopyOutcome | null> {
   if (desk.stopped !== null) return failed(desk, file, desk.stopped);
   try {

@@ -3,11 +3,12 @@ import type { CopyOutcome, CopyRequest, Destination, WorkControls } from '@quays
 import { destinationFailure } from '../destination/destination-failure.ts';
 import type { DestinationMemory } from '../destination/destination-memory.ts';
 import { createSourceOpener } from '../source/open-source.ts';
-import type { SourceReading } from '../source/read-source.ts';
 import { throwIfSourceGone } from '../source/source-presence.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
+import { createGate } from '../workbench/gate.ts';
 import type { Workbench } from '../workbench/workbench.ts';
 import { batchesOf } from './batches-of.ts';
+import type { CopyReading } from './attempt-copies.ts';
 import { copyBatch } from './copy-batch.ts';
 import { type Desk, openDesk, settleDesk } from './desk.ts';
 
@@ -17,8 +18,8 @@ export interface CopyTools {
   readonly memory: DestinationMemory;
 }
 
-/** While one batch is being synced the next is read already; more at once would only make a spinning disk seek. */
-const BATCHES_AT_ONCE = 2;
+/** While one batch is synced the next is read already, and a third waits to be. */
+const BATCHES_AT_ONCE = 3;
 
 /**
  * Copies a parcel as `Footage.copy` promises. Names and ledger are made durable once, at the end, also when the source goes
@@ -38,7 +39,8 @@ export async function copyParcel(
   const outcomes: CopyOutcome[] = opened.flatMap(({ destination, desk }) =>
     'code' in desk ? files.map((file) => failed(file, destination, desk)) : [],
   );
-  const reading: SourceReading = { ...controls, mount, algorithms, workbench, openSource: createSourceOpener(mount) };
+  const openSource = createSourceOpener(mount);
+  const reading: CopyReading = { ...controls, mount, algorithms, workbench, openSource, readingTurn: createGate(1) };
   try {
     if (desks.length === 0) return outcomes;
     await forEachAtOnce(batchesOf(files), BATCHES_AT_ONCE, async (batch) => {

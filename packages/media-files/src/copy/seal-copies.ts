@@ -1,7 +1,6 @@
 import type { FileEntry } from '@quayside/shoot';
 import { syncFileSystem } from '../destination/local-disk.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
-import type { Desk } from './desk.ts';
 import type { DeskSink } from './desk-sink.ts';
 import { SealError } from './staged-file.ts';
 
@@ -16,14 +15,14 @@ const SYNCS_AT_ONCE = 16;
 /** From this many on, one sync of the file system is quicker than one of each file: measured, it halves the waiting. */
 const WORTH_SYNCING_ALL = 8;
 
-/** Makes staged copies durable: many at one desk with one sync of its file system, few with one each. */
+/** Makes staged copies durable: many on one file system with one sync of it all, few with one each. */
 export async function sealCopies(copies: readonly SealableCopy[]): Promise<void> {
-  const byDesk = Map.groupBy(copies, ({ sink }) => sink.desk);
-  await Promise.all([...byDesk].map(([desk, ofDesk]) => sealAtDesk(desk, ofDesk)));
+  const byDevice = Map.groupBy(copies, ({ sink }) => sink.desk.known.device);
+  await Promise.all([...byDevice.values()].map(sealOnDevice));
 }
 
-async function sealAtDesk(desk: Desk, copies: readonly SealableCopy[]): Promise<void> {
-  const isSynced = copies.length >= WORTH_SYNCING_ALL && (await isAllSynced(desk, copies));
+async function sealOnDevice(copies: readonly SealableCopy[]): Promise<void> {
+  const isSynced = copies.length >= WORTH_SYNCING_ALL && (await isAllSynced(copies));
   await forEachAtOnce(copies, SYNCS_AT_ONCE, async (copy) => {
     try {
       await copy.sink.staged().seal(isSynced);
@@ -33,15 +32,18 @@ async function sealAtDesk(desk: Desk, copies: readonly SealableCopy[]): Promise<
   });
 }
 
-async function isAllSynced({ known }: Desk, copies: readonly SealableCopy[]): Promise<boolean> {
-  if (!known.syncsAtOnce) return false;
+async function isAllSynced(copies: readonly SealableCopy[]): Promise<boolean> {
+  const [known] = copies.map(({ sink }) => sink.desk.known);
+  if (known?.syncsAtOnce !== true) return false;
   try {
     await syncFileSystem(known.stagingFolder);
     return true;
   } catch (error) {
     // Which of them was lost is not known, so all are made anew; from now on each is synced and asked by itself.
-    known.syncsAtOnce = false;
-    for (const copy of copies) copy.fail(new SealError('The file system could not be synced', { cause: error }));
+    for (const copy of copies) {
+      copy.sink.desk.known.syncsAtOnce = false;
+      copy.fail(new SealError('The file system could not be synced', { cause: error }));
+    }
     return true;
   }
 }

@@ -17,6 +17,8 @@ export interface KnownDestination {
   readonly placing: Gate;
   hasLinks: boolean;
   readonly calls: SmallFileCalls;
+  /** The number of the device it lies on, as `stat` gives it. */
+  readonly device: number;
   /** True while many small files may be synced together. */
   syncsAtOnce: boolean;
 }
@@ -53,6 +55,7 @@ async function getToKnow({ root }: Destination, stagingFolder: string): Promise<
     placing: createGate(1),
     hasLinks: true,
     calls: isLocal ? promptCalls : fileCalls,
+    device: (await fileCalls.stat(root)).dev,
     syncsAtOnce: isLocal,
   };
 }

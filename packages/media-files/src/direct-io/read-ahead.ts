@@ -54,13 +54,14 @@ export async function* readAhead(readAt: ReadAt, options: ReadAheadOptions): Asy
   }
 }
 
-interface Stretch {
+export interface Stretch {
   readonly shelf: BufferShelf;
   readonly position: number;
   readonly length: number;
 }
 
-async function readChunk(readAt: ReadAt, { shelf, position, length }: Stretch): Promise<Chunk> {
+/** Reads one stretch into a buffer of the shelf. It may turn out shorter where the file ends. */
+export async function readChunk(readAt: ReadAt, { shelf, position, length }: Stretch): Promise<Chunk> {
   const buffer = await shelf.take();
   try {
     const count = await readFully(readAt, buffer.subarray(0, alignedLength(length)), { position, length });

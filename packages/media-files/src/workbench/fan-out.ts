@@ -1,6 +1,6 @@
 import type { Digests } from '@quayside/shoot';
 import type { StopSignal } from '@quayside/step-sdk';
-import { type Chunk, type ReadAt, readAhead } from '../direct-io/read-ahead.ts';
+import { type Chunk, type ReadAt, readAhead, readChunk } from '../direct-io/read-ahead.ts';
 import type { BufferShelf } from '../direct-io/buffer-shelf.ts';
 import type { Hasher } from '../hashing/create-hasher.ts';
 
@@ -32,6 +32,25 @@ export interface FanOutResult {
 
 /** Reads a file once, and gives every chunk to the hasher and to all sinks. When it ends, also by throwing, no sink is busy. */
 export async function fanOut(readAt: ReadAt, work: FanOut): Promise<FanOutResult> {
+  const { sizeInBytes, shelf, hasher, signal } = work;
+  const bytesRead = sizeInBytes <= shelf.bufferSize ? await pourAtOnce(readAt, work) : await pourInTurn(readAt, work);
+  signal.throwIfAborted();
+  return { bytesRead, digests: hasher.digests() };
+}
+
+/** One chunk is the whole file: without the machinery for many, which costs more than hashing a small file. */
+async function pourAtOnce(readAt: ReadAt, work: FanOut): Promise<number> {
+  const { sizeInBytes, shelf, hasher } = work;
+  if (sizeInBytes === 0) return 0;
+  const chunk = await readChunk(readAt, { shelf, position: 0, length: sizeInBytes });
+  const given = giveToAll(chunk, work);
+  hasher.update(chunk.bytes);
+  const { length } = chunk.bytes;
+  await given;
+  return length;
+}
+
+async function pourInTurn(readAt: ReadAt, work: FanOut): Promise<number> {
   const { sizeInBytes, shelf, sinks, hasher, signal } = work;
   const inFlight = new Set<Promise<void>>();
   let bytesRead = 0;
@@ -51,8 +70,7 @@ export async function fanOut(readAt: ReadAt, work: FanOut): Promise<FanOutResult
   } finally {
     await Promise.all(inFlight);
   }
-  signal.throwIfAborted();
-  return { bytesRead, digests: hasher.digests() };
+  return bytesRead;
 }
 
 async function giveToAll(chunk: Chunk, { sinks, onBytes }: FanOut): Promise<void> {
