@@ -11,8 +11,8 @@ export default defineConfig({
     reporters: ['default', 'json'],
     outputFile: { json: '.results/vitest.json' },
     passWithNoTests: true,
-    testTimeout: 30_000,
-    hookTimeout: 60_000,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
     // Suites with real drives and servers share two cores; side by side they only wait for each other.
     fileParallelism: false,
   },

@@ -124,7 +124,6 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .description('read a roll folder back and compare it with its manifests; needs no service')
     .argument('<folder>', 'a roll at a destination')
     .option(...JSON_OUT)
-    .option('--record', 'add a generation to the manifests wherever the folder lies; else only at a destination')
     .option('--no-record', 'add no generation to the manifests')
     .action(async (folder: string, options) =>
       done(await (await import('./commands/verify.ts')).verify(folder, options, signal)),

@@ -1,5 +1,5 @@
 /**
- * What operating systems leave on a drive by themselves: names of files or folders, at any depth, in any case, with `*`
+ * What operating systems leave on a drive by themselves: names of files or folders, at any depth, written just so, with `*`
  * for any run of characters. Footage never has these names, so leaving them out cannot lose a take.
  */
 export const DEFAULT_LITTER: readonly string[] = [
@@ -18,6 +18,7 @@ export const DEFAULT_LITTER: readonly string[] = [
   // Windows
   '$RECYCLE.BIN',
   'Desktop.ini',
+  'desktop.ini',
   'System Volume Information',
   'Thumbs.db',
   // Linux desktops, and the folder that every ext4 has and only root can read

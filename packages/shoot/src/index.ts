@@ -1,6 +1,7 @@
 export { Clearance, HoldReason } from './clearance.ts';
 export { Clip, DamageKind, MediaFacts, PictureFacts, Ratio, SoundFacts, WaveFacts } from './clip-facts.ts';
 export { Copy, CopyState, ReadBackMethod } from './copy.ts';
+export { deviceNumber } from './device-number.ts';
 export { Failure, failureOf, QuaysideError, Remedy } from './failure.ts';
 export { FileEntry, VolumeListing } from './file-entry.ts';
 export { Finding, matterOf, Severity, Subject } from './finding.ts';
@@ -11,4 +12,5 @@ export { FolderName, RecorderRole } from './recorder.ts';
 export { Parcel, ParcelCopy, Roll, RollActivity, RollDestination, rollFolder } from './roll.ts';
 export { RunRequest } from './run-request.ts';
 export { Shoot } from './shoot.ts';
+export { isClockUnset } from './unset-clock.ts';
 export { Mount, Volume, VolumeIdentity, VolumeStanding } from './volume.ts';

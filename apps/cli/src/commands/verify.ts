@@ -9,7 +9,7 @@ import { verifyFolder } from '../verify/verify-folder.ts';
 
 export interface VerifyOptions {
   readonly json?: boolean;
-  /** True: record wherever the folder lies. False: never. Absent: only at a destination. */
+  /** False: record nothing. Else what is found is recorded, at a destination only. */
   readonly record?: boolean;
 }
 
@@ -17,7 +17,7 @@ export interface VerifyOptions {
 export async function verify(folder: string, options: VerifyOptions, signal: AbortSignal): Promise<ExitCode> {
   const { onProgress, done } = await showProgress();
   const verification = await verifyFolder(resolve(folder), { signal, onProgress }).finally(done);
-  const recording = options.record === false ? null : await recordVerification(verification, options.record === true);
+  const recording = options.record === false ? null : await recordVerification(verification);
   if (options.json === true) {
     const { root, verdicts, unreadable, specials, history } = verification;
     sayJson({

@@ -1,9 +1,9 @@
 import { hostname } from 'node:os';
 import { access, constants } from 'node:fs/promises';
-import { dirname } from 'node:path';
+import { basename, dirname } from 'node:path';
 import { VERSION } from '@quayside/admin-api';
 import { actionsFor, isRecordablePath, type NewFile, type NewHash, writeGeneration } from '@quayside/hash-lists';
-import { readDestinationMarker } from '@quayside/media-files';
+import { type Damage, noteDamage, readDestinationMarker } from '@quayside/media-files';
 import { failureOf, HashAlgorithm } from '@quayside/shoot';
 import type { HashedFile, Verification } from './verify-folder.ts';
 
@@ -12,20 +12,21 @@ export type Recording =
   | { readonly state: 'not-recorded'; readonly why: string; readonly isFailure: boolean };
 
 /**
- * Adds what was found as a generation to the folder's manifests, damage included. Without `force` it writes only below a
- * destination's marker: a folder anywhere else may be a drive that a recorder needs back untouched.
+ * Adds what was found as a generation to the folder's manifests, damage included; damage goes into the roll's ledger too,
+ * or the service would go on taking those copies for proven. It writes only below a destination's marker: a folder anywhere
+ * else may be a drive that a recorder needs back untouched.
  */
-export async function recordVerification(verification: Verification, force: boolean): Promise<Recording> {
+export async function recordVerification(verification: Verification): Promise<Recording> {
   const { root, startedAt, history } = verification;
-  if (!force && !(await liesAtDestination(root))) {
-    return notRecorded(
-      'the folder does not lie at a destination of Quayside, so nothing is written there. Use --record to write all the same',
-    );
+  const destination = await destinationAbove(root);
+  if (destination === null) {
+    return notRecorded('the folder does not lie at a destination of Quayside, so nothing is written there');
   }
   if (!(await isWritable(root))) return notRecorded('the folder is read-only');
   const files = verification.hashed.flatMap((file) => newFile(verification, file));
   const complete = files.length === verification.hashed.length && verification.unreadable.length === 0;
   try {
+    await noteDamage(destination, basename(root), { damage: damageIn(verification), at: startedAt });
     const creator = { hostname: hostname(), tool: 'Quayside', toolVersion: VERSION };
     const written = await writeGeneration(root, {
       startedAt,
@@ -59,12 +60,31 @@ function newFile({ history }: Verification, { path, sizeInBytes, modifiedMs, dig
   return [{ path, sizeInBytes, modifiedMs, hashes }];
 }
 
-async function liesAtDestination(folder: string): Promise<boolean> {
+/** The root of the destination that a folder lies at, or null. */
+async function destinationAbove(folder: string): Promise<string | null> {
   const above = dirname(folder);
-  if (above === folder) return false;
-  if ((await readDestinationMarker(above)) !== null) return true;
-  return liesAtDestination(above);
+  if (above === folder) return null;
+  return (await readDestinationMarker(above)) === null ? destinationAbove(above) : above;
 }
+
+function damageIn({ verdicts }: Verification): readonly Damage[] {
+  return verdicts.flatMap((verdict) =>
+    verdict.verdict === 'failed' || verdict.verdict === 'missing'
+      ? [{ storedPath: verdict.path, failure: DAMAGE[verdict.verdict] }]
+      : [],
+  );
+}
+
+const DAMAGE = {
+  failed: {
+    code: 'COPY_DAMAGED',
+    sentence: 'The copy was read again and is no longer what was proven. Retry the roll, so that it is copied anew.',
+  },
+  missing: {
+    code: 'COPY_MISSING',
+    sentence: 'The copy that was proven is gone. Retry the roll, so that it is copied anew.',
+  },
+} as const;
 
 async function isWritable(folder: string): Promise<boolean> {
   return access(folder, constants.W_OK).then(

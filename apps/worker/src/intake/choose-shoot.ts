@@ -1,5 +1,5 @@
-import type { FileEntry, Instant, Shoot, Volume } from '@quayside/shoot';
-import { CLOCK_TOLERANCE_MS, EARLIEST_BELIEVABLE_MS } from './believable-times.ts';
+import { type FileEntry, type Instant, isClockUnset, type Shoot, type Volume } from '@quayside/shoot';
+import { CLOCK_TOLERANCE_MS } from './clock-tolerance.ts';
 import type { IntakeParts } from './intake-parts.ts';
 
 /**
@@ -38,7 +38,7 @@ export function shootDay(momentMs: number, dayBoundary: string): string {
 /** The newest time of the files; a recorder whose clock is ahead of ours is taken as recording now. */
 function newestBefore(files: readonly FileEntry[], nowMs: number): number {
   const newest = files.reduce((latest, file) => Math.max(latest, file.modifiedMs), 0);
-  return newest > nowMs + CLOCK_TOLERANCE_MS || newest < EARLIEST_BELIEVABLE_MS ? nowMs : newest;
+  return newest > nowMs + CLOCK_TOLERANCE_MS || isClockUnset(newest) ? nowMs : newest;
 }
 
 async function openShoot(store: IntakeParts['store'], shoot: Shoot): Promise<string> {

@@ -1,6 +1,13 @@
-import type { Finding, Instant, Severity, Volume, VolumeListing } from '@quayside/shoot';
+import {
+  type Finding,
+  type Instant,
+  isClockUnset,
+  type Severity,
+  type Volume,
+  type VolumeListing,
+} from '@quayside/shoot';
 import type { Chosen } from './choose-destinations.ts';
-import { CLOCK_TOLERANCE_MS, EARLIEST_BELIEVABLE_MS } from './believable-times.ts';
+import { CLOCK_TOLERANCE_MS } from './clock-tolerance.ts';
 
 export interface Seen {
   readonly rollId: string;
@@ -66,7 +73,7 @@ function clockFindings({ listing, rollId, now }: Seen): readonly Finding[] {
       ),
     ];
   }
-  if (newest < EARLIEST_BELIEVABLE_MS) {
+  if (isClockUnset(newest)) {
     return [
       make(
         { code: 'RECORDER_CLOCK_UNSET', severity: 'warning', subject, now },

@@ -2,9 +2,16 @@ import { createHash } from 'node:crypto';
 import { applyRollEvent } from '@quayside/job-queue';
 import { fingerprintOf, openRollLedger } from '@quayside/media-files';
 import { matchRoll, planParcels } from '@quayside/pipeline';
-import type { Failure, FileEntry, Mount, Roll, Volume, VolumeListing } from '@quayside/shoot';
+import {
+  type Failure,
+  type FileEntry,
+  isClockUnset,
+  type Mount,
+  type Roll,
+  type Volume,
+  type VolumeListing,
+} from '@quayside/shoot';
 import type { IntakeParts } from './intake-parts.ts';
-import { EARLIEST_BELIEVABLE_MS } from './believable-times.ts';
 import { chooseShoot } from './choose-shoot.ts';
 import { chooseDestinations } from './choose-destinations.ts';
 import { findingsOfListing } from './findings-of-listing.ts';
@@ -51,7 +58,7 @@ interface Known {
 function isKnownContent({ book }: IntakeParts, { current, fingerprint, volume, files }: Known): boolean {
   const isForTheseDestinations =
     [...book.names()].toSorted().join() === Object.keys(current.destinations).toSorted().join();
-  const hasUnsetClock = files.some((file) => file.modifiedMs < EARLIEST_BELIEVABLE_MS);
+  const hasUnsetClock = files.some((file) => isClockUnset(file.modifiedMs));
   return (
     current.fingerprint === fingerprint &&
     current.recorder === volume.recorder &&

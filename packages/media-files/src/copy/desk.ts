@@ -1,4 +1,4 @@
-import type { Failure, FileEntry, HashAlgorithm } from '@quayside/shoot';
+import { type Failure, type FileEntry, type HashAlgorithm, isClockUnset } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { checkDestination } from '../destination/check-destination.ts';
 import { destinationFailure, stopsDestination } from '../destination/destination-failure.ts';
@@ -61,6 +61,8 @@ export async function knownCopy(
   const record = desk.ledger.files.get(file.path);
   if (record === undefined || record.state === 'failed') return null;
   if (record.sizeInBytes !== file.sizeInBytes || record.modifiedMs !== file.modifiedMs) return null;
+  // Equal times of a clock that was never set prove nothing: the source is read and compared.
+  if (isClockUnset(file.modifiedMs)) return null;
   const has = algorithmsOf(record.digests);
   if (!algorithms.every((algorithm) => has.includes(algorithm))) return null;
   return (await hasFileOfSize(desk, record.storedPath, file.sizeInBytes)) ? record : null;

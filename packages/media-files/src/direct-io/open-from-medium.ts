@@ -14,9 +14,13 @@ export interface FileFromMedium {
 
 /**
  * File systems (by the magic number of statfs(2)) that take the flag for direct I/O without keeping its promise: FUSE
- * passes by its own cache only, not by that of the program behind it; tmpfs is memory; SMB asks its own cache; ZFS its ARC.
+ * passes by its own cache only, not by that of the program behind it; tmpfs is memory; ZFS asks its ARC; and a server (NFS,
+ * SMB, 9p, Ceph, AFS, a virtual machine's host) answers from its own memory, which nobody here can pass by.
  */
-const TAKES_FLAG_IN_VAIN = new Set([0x65735546, 0x01021994, 0x858458f6, 0xff534d42, 0xfe534d42, 0x2fc12fc1]);
+const TAKES_FLAG_IN_VAIN = new Set([
+  0x65735546, 0x01021994, 0x858458f6, 0x2fc12fc1, 0xff534d42, 0xfe534d42, 0x517b, 0x6969, 0x01021997, 0x00c36400,
+  0x5346414f, 0x786f4256,
+]);
 
 /** Opens a file so that its bytes come from the medium, not from memory, and says honestly whether they will. The caller closes. */
 export async function openFromMedium(path: string | Buffer): Promise<FileFromMedium> {

@@ -1,5 +1,5 @@
 import { closeSync, fstatSync, futimesSync, linkSync, openSync, type Stats, unlinkSync, writeSync } from 'node:fs';
-import { fileCalls } from './file-calls.ts';
+import type { fileCalls } from './file-calls.ts';
 
 /** The calls by which a small file comes to a destination. */
 export type SmallFileCalls = Pick<typeof fileCalls, 'open' | 'close' | 'write' | 'futimes' | 'link' | 'unlink'>;

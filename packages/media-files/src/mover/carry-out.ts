@@ -5,6 +5,9 @@ import type { MoverChild } from './fork-mover.ts';
 import { Answer, type Order } from './mover-messages.ts';
 import { whenAborted } from './when-aborted.ts';
 
+/** I/O that hangs in the kernel cannot be called off, only left alone. Longer than any drive takes to flush what it was given. */
+const STALL_MS = 5 * 60_000;
+
 export type FinalAnswer = Exclude<Answer, { kind: 'bytes' | 'failed' }>;
 
 /**
@@ -14,20 +17,30 @@ export type FinalAnswer = Exclude<Answer, { kind: 'bytes' | 'failed' }>;
 export function carryOut(
   child: MoverChild,
   order: Order,
-  controls: WorkControls & { readonly graceMs: number },
+  controls: WorkControls & { readonly graceMs: number; readonly stallMs?: number },
 ): Promise<FinalAnswer> {
   const { process: mover, lastWords } = child;
-  const { signal, onBytes, graceMs } = controls;
+  const { signal, onBytes, graceMs, stallMs = STALL_MS } = controls;
   return new Promise((resolve, reject) => {
     let killTimer: NodeJS.Timeout | null = null;
+    let stallTimer: NodeJS.Timeout | null = null;
+    const watchForStall = (): void => {
+      if (stallTimer !== null) clearTimeout(stallTimer);
+      stallTimer = setTimeout(() => {
+        mover.kill('SIGKILL');
+        end(() => reject(moverDied(`no byte moved for ${stallMs / 60_000} minutes, so a drive hangs`)));
+      }, stallMs);
+    };
     const end = (settle: () => void): void => {
       if (killTimer !== null) clearTimeout(killTimer);
+      if (stallTimer !== null) clearTimeout(stallTimer);
       stopWatching();
       mover.off('message', take).off('exit', lose);
       settle();
     };
     const take = (message: unknown): void => {
       const answer = Answer.parse(message);
+      watchForStall();
       if (answer.kind === 'bytes') onBytes(answer.bytes);
       else if (answer.kind === 'failed') end(() => reject(new QuaysideError(answer.failure)));
       else end(() => resolve(answer));
@@ -42,6 +55,7 @@ export function carryOut(
       }, graceMs);
     };
     mover.on('message', take).on('exit', lose);
+    watchForStall();
     send(mover, order);
     const stopWatching = whenAborted(signal, stop);
   });

@@ -1,15 +1,12 @@
-import { execFile, spawn } from 'node:child_process';
-import { existsSync } from 'node:fs';
-import { mkdir, rm, writeFile } from 'node:fs/promises';
+import { execFile } from 'node:child_process';
+import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { setTimeout as sleep } from 'node:timers/promises';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import {
   calmControls,
   copyHere,
   destinationAt,
-  hasTool,
   mountImage,
   mountOf,
   readBackHere,
@@ -17,13 +14,13 @@ import {
   whyNoMounts,
   writeTree,
 } from '../media-files.test-support.ts';
+import { driveWithBadCable, driveWithBadStretch, whyNoFaults } from '../faulty-drive.test-support.ts';
 import { listVolume } from '../listing/list-volume.ts';
 import { readWithPatience } from './read-with-patience.ts';
 import { deviceText, throwIfSourceGone } from './source-presence.ts';
 
 const run = promisify(execFile);
 const skipped = whyNoMounts === null ? '' : ` (skipped: ${whyNoMounts})`;
-const whyNoFaults = whyNoMounts ?? (hasTool('nbdkit') && hasTool('nbdfuse') ? null : 'there is no nbdkit or nbdfuse');
 const MIB = 1024 * 1024;
 
 // Promise 8.
@@ -75,15 +72,15 @@ describe('a drive that goes away', () => {
       await using image = await mountImage('ext4', 32);
       await writeTree(image.path, { 'a.mov': 3 * MIB, 'b.mov': 3 * MIB });
       await image.unmount();
-      await using drive = await faultyDrive(image.image);
+      await using drive = await driveWithBadCable(image.image);
       await using folder = await temporaryFolder();
       const destinations = [await destinationAt(join(folder.path, 'one'))];
       const { files: listed } = await listVolume(drive.path, { litter: ['lost+found'] });
-      await drive.breakReads();
+      await drive.break();
       await expect(copyHere({ source: drive.path, destinations, files: listed })).rejects.toMatchObject({
         code: 'SOURCE_GONE',
       });
-      await drive.mendReads();
+      await drive.mend();
       const outcomes = await copyHere({ source: drive.path, destinations, files: listed });
       expect(outcomes.map(({ state }) => state)).toEqual(['written', 'written']);
     },
@@ -162,88 +159,3 @@ it('device numbers are written as the kernel writes them', () => {
   expect(deviceText(7 * 256 + 3)).toBe('7:3');
   expect(deviceText(Number((70000n & 0xffn) | ((259n & 0xfffn) << 8n) | ((70000n & ~0xffn) << 12n)))).toBe('259:70000');
 });
-
-interface FaultyDrive {
-  [Symbol.asyncDispose](): Promise<void>;
-  readonly path: string;
-  breakReads(): Promise<void>;
-  mendReads(): Promise<void>;
-}
-
-/** An image behind nbdkit's error filter: while a file exists, every read fails with EIO. */
-async function faultyDrive(image: string): Promise<FaultyDrive> {
-  const folder = await temporaryFolder();
-  const errorFile = join(folder.path, 'errors');
-  const nbdkitArguments = [
-    '--filter=error',
-    'file',
-    image,
-    'error-pread=EIO',
-    'error-pread-rate=100%',
-    `error-file=${errorFile}`,
-  ];
-  const served = await serveAndMount(folder.path, nbdkitArguments);
-  return {
-    path: served.path,
-    breakReads: async () => {
-      await writeFile(errorFile, '');
-      await writeFile('/proc/sys/vm/drop_caches', '1');
-    },
-    mendReads: () => rm(errorFile),
-    [Symbol.asyncDispose]: async () => {
-      await rm(errorFile, { force: true });
-      await served.end();
-      await folder[Symbol.asyncDispose]();
-    },
-  };
-}
-
-/** An image of which one stretch cannot be read. */
-async function driveWithBadStretch(
-  image: string,
-  bad: { start: number; length: number },
-): Promise<{ path: string; [Symbol.asyncDispose](): Promise<void> }> {
-  const folder = await temporaryFolder();
-  const end = bad.start + bad.length;
-  const pread = `if [ $(( $4 + $3 )) -gt ${bad.start} ] && [ $4 -lt ${end} ]; then echo EIO bad sector >&2; exit 1; fi; dd if=${image} iflag=skip_bytes,count_bytes,fullblock skip=$4 count=$3 bs=1M status=none`;
-  const served = await serveAndMount(folder.path, ['eval', `get_size=stat -c %s ${image}`, `pread=${pread}`]);
-  return {
-    path: served.path,
-    [Symbol.asyncDispose]: async () => {
-      await served.end();
-      await folder[Symbol.asyncDispose]();
-    },
-  };
-}
-
-async function serveAndMount(
-  folder: string,
-  nbdkitArguments: readonly string[],
-): Promise<{ path: string; end(): Promise<void> }> {
-  const socket = join(folder, 'socket');
-  const exported = join(folder, 'export');
-  const path = join(folder, 'mounted');
-  await mkdir(path);
-  await writeFile(exported, '');
-  const server = spawn('nbdkit', ['--foreground', '--unix', socket, ...nbdkitArguments], { stdio: 'ignore' });
-  while (!existsSync(socket)) await sleep(20);
-  const fuse = spawn('nbdfuse', ['--readonly', exported, '--unix', socket], { stdio: 'ignore' });
-  let loop = '';
-  for (;;) {
-    const size = Number((await run('stat', ['-c', '%s', exported])).stdout);
-    if (size > 0) break;
-    await sleep(20);
-  }
-  loop = (await run('losetup', ['--read-only', '--direct-io=on', '-f', '--show', exported])).stdout.trim();
-  await run('mount', ['-o', 'ro,noload', loop, path]);
-  return {
-    path,
-    end: async () => {
-      await run('umount', ['-l', path]).catch(() => undefined);
-      await run('losetup', ['-d', loop]).catch(() => undefined);
-      await run('umount', ['-l', exported]).catch(() => undefined);
-      fuse.kill();
-      server.kill();
-    },
-  };
-}

@@ -1,5 +1,5 @@
 import { access } from 'node:fs/promises';
-import { type Mount, QuaysideError } from '@quayside/shoot';
+import { deviceNumber, type Mount, QuaysideError } from '@quayside/shoot';
 import { errorCodeOf, fileCalls } from '../direct-io/file-calls.ts';
 import { diskPath } from '../names/disk-path.ts';
 
@@ -18,12 +18,9 @@ export function sourceGone(mount: Mount, why: string): QuaysideError {
   });
 }
 
-/** `major:minor` as mount tables write it, from the number that `stat` gives (Linux: sysmacros.h). */
-export function deviceText(dev: number): string {
-  const wide = BigInt(dev);
-  const major = ((wide >> 8n) & 0xfffn) | ((wide >> 32n) & ~0xfffn);
-  const minor = (wide & 0xffn) | ((wide >> 12n) & ~0xffn);
-  return `${major}:${minor}`;
+/** `major:minor` as `Mount.device` has it, from the number that `stat` gives. */
+export function deviceText(dev: number | bigint): string {
+  return deviceNumber(dev, process.platform);
 }
 
 async function findSourceGone(mount: Mount): Promise<string | null> {

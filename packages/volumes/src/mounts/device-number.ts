@@ -1,11 +1,6 @@
-/**
- * A `st_dev` or `st_rdev` as `major:minor`, the form in which `Mount.device` has it. Bits as glibc's gnu_dev_major(3)
- * packs them, or on macOS as its sys/types.h does.
- */
+import { deviceNumber as numberOn } from '@quayside/shoot';
+
+/** A `st_dev` or `st_rdev` of this machine as `major:minor`, the form in which `Mount.device` has it. */
 export function deviceNumber(dev: number | bigint): string {
-  const bits = BigInt(dev);
-  if (process.platform === 'darwin') return `${(bits >> 24n) & 0xffn}:${bits & 0xff_ffffn}`;
-  const major = ((bits >> 8n) & 0xfffn) | ((bits >> 32n) & 0xffff_f000n);
-  const minor = (bits & 0xffn) | ((bits >> 12n) & 0xffff_ff00n);
-  return `${major}:${minor}`;
+  return numberOn(dev, process.platform);
 }

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { copyParcel } from '../copy/copy-parcel.ts';
+import { copyParcel } from './copy-parcel.ts';
 import { createDestinationMemory } from '../destination/destination-memory.ts';
 import { calmControls } from '../media-files.test-support.ts';
 import { createWorkbench } from '../workbench/workbench.ts';
