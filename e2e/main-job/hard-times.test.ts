@@ -1,17 +1,19 @@
 import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { appendFile, open, readdir, rename, rm } from 'node:fs/promises';
+import { appendFile, open, readdir, rename, rm, stat, utimes } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
-import type { Service } from '../service/start-service.ts';
+import type { Service, ShownRoll } from '../service/start-service.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
 
 const run = promisify(execFile);
 const ability = await canMountDrives();
 const MIB = 2 ** 20;
+const CLI = fileURLToPath(new URL('../../apps/cli/src/main.ts', import.meta.url));
 
 /** A studio with one camera drive of several large clips and two destinations, not yet plugged. */
 async function studioWithWheel(clips: number, clipBytes: number): Promise<Studio> {
@@ -192,11 +194,41 @@ describe.skipIf(!ability.ok)(
       expect(await codesAfterJudging(service)).toEqual(['COPY_GONE', 'TOO_FEW_COPIES']);
 
       await rename(join(studio.destination('backup'), 'aside.mov'), join(folder, 'CLIPS/W001_C002.MOV'));
-      expect(await codesAfterJudging(service)).toEqual(['clear']);
+      // Its bytes are back, but it was out of sight: it counts again when it has been read again.
+      expect(await codesAfterRetry(service)).toEqual(['clear']);
 
       const [manifest = ''] = (await readdir(join(folder, 'ascmhl'))).filter((name) => name.endsWith('.mhl'));
       await appendFile(join(folder, 'ascmhl', manifest), ' ');
       expect(await codesAfterJudging(service)).toEqual(['MANIFEST_DAMAGED', 'TOO_FEW_COPIES']);
+    });
+
+    it('a retry makes copies again that are gone, edited, or found damaged by verify, and the roll is clear again', async () => {
+      await using studio = await studioWithWheel(3, MIB);
+      const service = await studio.start();
+      await studio.plug('wheel');
+      const roll = (await service.verdicts(1)).get('wheel');
+      const folder = join(studio.destination('backup'), roll?.shootId ?? '', 'wheel', roll?.id ?? '');
+
+      await rm(join(folder, 'CLIPS/W001_C001.MOV'));
+      expect(await codesAfterJudging(service)).toEqual(['COPY_GONE', 'TOO_FEW_COPIES']);
+      expect(await codesAfterRetry(service)).toEqual(['clear']);
+
+      await flipLastByte(join(folder, 'CLIPS/W001_C002.MOV'));
+      expect(await codesAfterJudging(service)).toEqual(['COPY_GONE', 'TOO_FEW_COPIES']);
+      // The first retry reads it and finds the damage, the next one makes it anew.
+      expect(await codesAfterRetry(service)).toContain('TOO_FEW_COPIES');
+      expect(await codesAfterRetry(service)).toEqual(['clear']);
+
+      // Rot changes no times: only reading finds it.
+      await flipLastByteUnseen(join(folder, 'CLIPS/W001_C003.MOV'));
+      await run(process.execPath, ['--conditions=source', CLI, 'verify', folder]).catch(() => {});
+      expect(await codesAfterJudging(service)).toEqual(['FILE_NOT_PROVEN', 'TOO_FEW_COPIES']);
+      expect(await codesAfterRetry(service)).toEqual(['clear']);
+
+      // Every clip has a copy at each destination that an independent tool finds equal, whatever name it had to take.
+      const source = await digestsBelow(studio.source('wheel'));
+      const copies = new Set((await digestsBelow(folder)).values());
+      for (const digest of source.values()) expect(copies).toContain(digest);
     });
 
     it('an unknown drive is shown and not copied until it is assigned', async () => {
@@ -243,11 +275,21 @@ describe.skipIf(!ability.ok)(
 async function codesAfterJudging(service: Service): Promise<readonly string[]> {
   const [before] = await service.rolls();
   await service.post(`/v1/rolls/${before?.id}/judge`);
+  return codesOfNewVerdict(service, before);
+}
+
+async function codesOfNewVerdict(service: Service, before: ShownRoll | undefined): Promise<readonly string[]> {
   const { clearance } = await service.until('there is a new verdict', async () => {
     const [roll] = await service.rolls();
     return roll?.activity === 'resting' && roll.clearance.judgedAt !== before?.clearance.judgedAt ? roll : null;
   });
   return clearance.verdict === 'clear' ? ['clear'] : clearance.reasons.map(({ code }) => code);
+}
+
+async function codesAfterRetry(service: Service): Promise<readonly string[]> {
+  const [before] = await service.rolls();
+  await service.post(`/v1/rolls/${before?.id}/retry`);
+  return codesOfNewVerdict(service, before);
 }
 
 /** The first clip that has its final name at a destination. */
@@ -263,6 +305,12 @@ async function findClip(root: string): Promise<string | null> {
 
 async function namesIn(folder: string): Promise<readonly string[]> {
   return (await readdir(folder).catch(() => [])).filter((name) => !name.startsWith('.'));
+}
+
+async function flipLastByteUnseen(path: string): Promise<void> {
+  const { atime, mtime } = await stat(path);
+  await flipLastByte(path);
+  await utimes(path, atime, mtime);
 }
 
 async function flipLastByte(path: string): Promise<void> {

@@ -53,7 +53,13 @@ export class Service {
       service.configFile,
       stringify({ data: service.data, api: { port: service.port }, ...options.configuration }),
     );
-    await service.run();
+    try {
+      await service.run();
+    } catch (error) {
+      // Left running, it would slow down every test after this one.
+      await service.kill();
+      throw error;
+    }
     return service;
   }
 
@@ -74,12 +80,16 @@ export class Service {
     this.#process = child;
     for (const stream of [child.stdout, child.stderr])
       createInterface({ input: stream }).on('line', (line) => this.log.push(line));
-    await this.until('the service is ready', async () => {
-      if (child.exitCode !== null)
-        throw new Error(`The service ended with ${child.exitCode}:\n${this.log.slice(-20).join('\n')}`);
-      const health = await this.get<{ ok: boolean }>('/v1/health').catch(() => null);
-      return health?.ok === true ? health : null;
-    });
+    await this.until(
+      'the service is ready',
+      async () => {
+        if (child.exitCode !== null)
+          throw new Error(`The service ended with ${child.exitCode}:\n${this.log.slice(-20).join('\n')}`);
+        const health = await this.get<{ ok: boolean }>('/v1/health').catch(() => null);
+        return health?.ok === true ? health : null;
+      },
+      120_000,
+    );
   }
 
   async get<Answer>(path: string): Promise<Answer> {

@@ -1,6 +1,6 @@
 import { parseArgs } from 'node:util';
 import { readConfiguration, type Configuration } from '@quayside/configuration';
-import type { RedisAddress } from '@quayside/job-queue';
+import { redisAddressFrom, type RedisAddress } from '@quayside/job-queue';
 import { QuaysideError } from '@quayside/shoot';
 
 export interface Settings {
@@ -10,23 +10,25 @@ export interface Settings {
   readonly port: number;
 }
 
-/** What the supervisor says on the command line: which configuration, where Redis answers, and maybe another port. */
+/**
+ * Which configuration and maybe another port, from the command line, and where Redis answers: from `QUAYSIDE_REDIS`, because
+ * everybody on the machine may read a command line and the address may hold a password. `--redis` goes before it, to run
+ * this process alone.
+ */
 export async function readSettings(argv: string[]): Promise<Settings> {
   const options = { config: { type: 'string' }, redis: { type: 'string' }, port: { type: 'string' } } as const;
   const { values } = parseArgs({ args: argv, options });
   const port = values.port === undefined ? null : Number(values.port);
   const isPort = port === null || (Number.isInteger(port) && port >= 0 && port <= 65_535);
-  if (values.config === undefined || values.redis === undefined || !isPort) {
+  const redis = values.redis ?? process.env['QUAYSIDE_REDIS'] ?? '';
+  if (values.config === undefined || redis === '' || !isPort) {
     throw new QuaysideError({
       code: 'USAGE',
       sentence:
-        'The API wants --config FILE and --redis ADDRESS, and --port as a number when it is given; start it with `quayside start`.',
+        'The API wants --config FILE, the address of Redis in QUAYSIDE_REDIS or as --redis ADDRESS, and --port as a number when it is given; start it with `quayside start`.',
       retry: 'never',
     });
   }
   const configuration = await readConfiguration(values.config, process.env);
-  const redis: RedisAddress = values.redis.startsWith('/')
-    ? { kind: 'socket', path: values.redis }
-    : { kind: 'url', url: values.redis };
-  return { configuration, redis, port: port ?? configuration.api.port };
+  return { configuration, redis: redisAddressFrom(redis), port: port ?? configuration.api.port };
 }

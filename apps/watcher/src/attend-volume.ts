@@ -1,25 +1,25 @@
 import { setTimeout as wait } from 'node:timers/promises';
-import { recorderFor } from '@quayside/configuration';
 import { applyRollEvent } from '@quayside/job-queue';
 import { fingerprintOf, listVolume } from '@quayside/media-files';
-import { failureOf, type Volume, type VolumeListing } from '@quayside/shoot';
+import { failureOf, type VolumeListing } from '@quayside/shoot';
 import { describeIdentity, isStillMounted, settle, type Settling, type SightedVolume } from '@quayside/volumes';
 import { askForIntake } from './ask-for-intake.ts';
 import type { DeskParts } from './volume-desk.ts';
+import type { VolumeRows } from './volume-rows.ts';
 
 const LOOK_EVERY_MS = 1000;
 
+export interface AttendanceParts extends DeskParts {
+  readonly rows: VolumeRows;
+}
+
 /**
  * Attends one volume until it leaves: lists it until the listing has settled, then asks for its intake, and lists it again
- * from time to time, because a recorder may still write to it. The signal aborts when the volume leaves or we stop.
+ * from time to time, because a recorder may still write to it. The signal aborts when the volume leaves or we stop; nothing
+ * about the volume is written after that.
  */
-export async function attendVolume(parts: DeskParts, sighted: SightedVolume): Promise<void> {
+export async function attendVolume(parts: AttendanceParts, sighted: SightedVolume): Promise<void> {
   const attendance = new Attendance(parts, sighted);
-  try {
-    await attendance.begin();
-  } catch (error) {
-    parts.log(failureOf(error).sentence, { volume: sighted.identity.key });
-  }
   while (!parts.signal.aborted) {
     try {
       await attendance.look();
@@ -31,30 +31,21 @@ export async function attendVolume(parts: DeskParts, sighted: SightedVolume): Pr
 }
 
 class Attendance {
-  readonly #parts: DeskParts;
+  readonly #parts: AttendanceParts;
   readonly #sighted: SightedVolume;
   readonly #settleMs: number;
   readonly #relistMs: number;
+  #hasBegun = false;
   #settling: Settling | null = null;
+  /** The fingerprint that the view, the listing in it and the roll have been told of; null while there is none. */
   #settledAs: string | null = null;
   #listedAtMs = Number.NEGATIVE_INFINITY;
 
-  constructor(parts: DeskParts, sighted: SightedVolume) {
+  constructor(parts: AttendanceParts, sighted: SightedVolume) {
     this.#parts = parts;
     this.#sighted = sighted;
     this.#settleMs = parts.configuration.watch.settleSeconds * 1000;
     this.#relistMs = parts.configuration.watch.relistSeconds * 1000;
-  }
-
-  async begin(): Promise<void> {
-    const { store, log } = this.#parts;
-    const { identity } = this.#sighted;
-    const now = new Date().toISOString();
-    const earlier = await store.volume(identity.key);
-    await this.#save(earlier, { standing: 'settling', seenAt: now });
-    const sentence = `A volume is there: ${describeIdentity(identity)} at ${this.#sighted.mount.path}.`;
-    log(sentence, { volume: identity.key });
-    await store.publish([{ type: 'volume.seen', at: now, subject: identity.key, sentence }]);
   }
 
   pauseMs(): number {
@@ -62,6 +53,7 @@ class Attendance {
   }
 
   async look(): Promise<void> {
+    if (!this.#hasBegun) await this.#begin();
     await this.#claimWhenAssigned();
     const nowMs = performance.now();
     if (this.#settledAs !== null && nowMs - this.#listedAtMs < this.#relistMs) return;
@@ -69,9 +61,24 @@ class Attendance {
     if (listing === null) return;
     this.#listedAtMs = performance.now();
     const fingerprint = fingerprintOf(listing);
-    if (this.#settledAs !== null && this.#settledAs !== fingerprint) await this.#unsettle();
+    if (this.#settledAs !== null && this.#settledAs !== fingerprint) await this.#unsettle(fingerprint);
     this.#settling = settle(this.#settling, fingerprint, { nowMs: this.#listedAtMs, settleMs: this.#settleMs });
-    if (this.#settling.state === 'settled') await this.#settle(listing, fingerprint);
+    if (this.#settling.state !== 'settled') return;
+    if (this.#settledAs === null) await this.#settle(listing, fingerprint);
+    if (listing.files.length > 0) await askForIntake(this.#parts, this.#sighted.identity.key, fingerprint);
+  }
+
+  async #begin(): Promise<void> {
+    const { store, log } = this.#parts;
+    const { identity, mount } = this.#sighted;
+    const now = new Date().toISOString();
+    const sentence = `A volume is there: ${describeIdentity(identity)} at ${mount.path}.`;
+    await this.#inTurn(async () => {
+      await this.#save({ standing: 'settling', why: null, seenAt: now });
+      await store.publish([{ type: 'volume.seen', at: now, subject: identity.key, sentence }]);
+    });
+    this.#hasBegun = true;
+    log(sentence, { volume: identity.key });
   }
 
   async #list(): Promise<VolumeListing | null> {
@@ -83,7 +90,10 @@ class Attendance {
       return (await isStillMounted(mount)) ? listing : null;
     } catch (error) {
       if (signal.aborted || !(await isStillMounted(mount))) return null;
-      await this.#change({ standing: 'unreadable', why: failureOf(error).sentence });
+      // When it can be read again it settles anew, or it would be called unreadable for as long as its content stays the same.
+      this.#settledAs = null;
+      this.#settling = null;
+      await this.#inTurn(() => this.#save({ standing: 'unreadable', why: failureOf(error).sentence }));
       return null;
     }
   }
@@ -91,31 +101,40 @@ class Attendance {
   async #settle(listing: VolumeListing, fingerprint: string): Promise<void> {
     const { store, log } = this.#parts;
     const { identity } = this.#sighted;
-    const isNew = this.#settledAs === null;
-    this.#settledAs = fingerprint;
-    if (isNew) {
+    const sentence = `Volume ${describeIdentity(identity)} has settled with ${listing.files.length} files.`;
+    await this.#inTurn(async () => {
+      // First, because a settled volume is shown with the verdict of its roll, and that one is about other content.
+      await this.#tellRollOfChange(fingerprint);
       await store.saveListing(identity.key, listing);
-      const sizeInBytes = listing.files.reduce((sum, file) => sum + file.sizeInBytes, 0);
-      await this.#change({
+      await this.#save({
         standing: listing.files.length === 0 ? 'empty' : 'settled',
         fileCount: listing.files.length,
-        sizeInBytes,
+        sizeInBytes: listing.files.reduce((sum, file) => sum + file.sizeInBytes, 0),
         litterCount: listing.litterCount,
         why: null,
       });
-      const sentence = `Volume ${describeIdentity(identity)} has settled with ${listing.files.length} files.`;
-      log(sentence, { volume: identity.key });
       await store.publish([{ type: 'volume.settled', at: new Date().toISOString(), subject: identity.key, sentence }]);
-    }
-    if (listing.files.length > 0) await askForIntake(this.#parts, identity.key, fingerprint);
+    });
+    // Only now: were it noted before a save that failed, that save would never be made again.
+    this.#settledAs = fingerprint;
+    log(sentence, { volume: identity.key });
   }
 
-  async #unsettle(): Promise<void> {
+  async #unsettle(fingerprint: string): Promise<void> {
     this.#settledAs = null;
-    await this.#change({ standing: 'settling' });
-    const rollId = (await this.#parts.store.volume(this.#sighted.identity.key))?.rollId ?? null;
-    if (rollId === null) return;
-    await applyRollEvent(this.#parts, rollId, { event: { type: 'volumeChanged' }, now: new Date().toISOString() });
+    await this.#inTurn(async () => {
+      await this.#save({ standing: 'settling' });
+      await this.#tellRollOfChange(fingerprint);
+    });
+  }
+
+  /** A roll whose drive is away keeps its verdict, which is about what the drive held then; its drive is shown without it. */
+  async #tellRollOfChange(fingerprint: string): Promise<void> {
+    const { store } = this.#parts;
+    const rollId = (await store.volume(this.#sighted.identity.key))?.rollId ?? null;
+    const roll = rollId === null ? null : await store.roll(rollId);
+    if (roll === null || roll.mount === null || roll.fingerprint === fingerprint) return;
+    await applyRollEvent(this.#parts, roll.id, { event: { type: 'volumeChanged' }, now: new Date().toISOString() });
   }
 
   /** An assignment can come at any time; a recorder that the configuration recognises needs none. */
@@ -127,36 +146,26 @@ class Attendance {
     if (volume === null) {
       // The view was lost: show the volume again.
       this.#settledAs = null;
-      await this.#save(null, { standing: 'settling', seenAt: new Date().toISOString() });
+      await this.#inTurn(() => this.#save({ standing: 'settling', seenAt: new Date().toISOString() }));
       return;
     }
     if (assigned === null || volume.recorder === assigned) return;
-    await this.#change({ recorder: assigned });
+    await this.#inTurn(() => this.#save({ recorder: assigned }));
     log(`Volume ${describeIdentity(volume.identity)} is assigned to ${assigned}.`, { volume: key });
     if (this.#settledAs !== null && volume.standing === 'settled')
       await askForIntake(this.#parts, key, this.#settledAs);
   }
 
-  async #change(change: Partial<Volume>): Promise<void> {
-    const latest = await this.#parts.store.volume(this.#sighted.identity.key);
-    await this.#save(latest, change);
+  /** After the volume has left, or is attended anew, this attendance has nothing more to say about it. */
+  async #inTurn(work: () => Promise<void>): Promise<void> {
+    const { rows, signal } = this.#parts;
+    await rows.inTurn(this.#sighted.identity.key, async () => {
+      signal.throwIfAborted();
+      await work();
+    });
   }
 
-  async #save(earlier: Volume | null, change: Partial<Volume>): Promise<void> {
-    const { identity, mount } = this.#sighted;
-    const recognised = recorderFor(this.#parts.configuration, identity)?.name ?? null;
-    const base: Volume = earlier ?? {
-      identity,
-      mount,
-      standing: 'settling',
-      recorder: recognised,
-      rollId: null,
-      fileCount: 0,
-      sizeInBytes: 0,
-      litterCount: 0,
-      why: null,
-      seenAt: new Date().toISOString(),
-    };
-    await this.#parts.store.saveVolume({ ...base, mount, recorder: base.recorder ?? recognised, ...change });
+  #save(change: Parameters<VolumeRows['save']>[1]): Promise<void> {
+    return this.#parts.rows.save(this.#sighted, change);
   }
 }

@@ -1,22 +1,24 @@
 import { parseArgs } from 'node:util';
 import { readConfiguration, type Configuration } from '@quayside/configuration';
-import type { RedisAddress } from '@quayside/job-queue';
+import { redisAddressFrom, type RedisAddress } from '@quayside/job-queue';
 import { QuaysideError } from '@quayside/shoot';
 
-/** What the supervisor says on the command line: which configuration, and where Redis answers. */
+/**
+ * Which configuration, from the command line, and where Redis answers: from `QUAYSIDE_REDIS`, because everybody on the
+ * machine may read a command line and the address may hold a password. `--redis` goes before it, to run this process alone.
+ */
 export async function readSettings(
   argv: string[],
 ): Promise<{ readonly configuration: Configuration; readonly redis: RedisAddress }> {
   const { values } = parseArgs({ args: argv, options: { config: { type: 'string' }, redis: { type: 'string' } } });
-  if (values.config === undefined || values.redis === undefined) {
+  const redis = values.redis ?? process.env['QUAYSIDE_REDIS'] ?? '';
+  if (values.config === undefined || redis === '') {
     throw new QuaysideError({
       code: 'USAGE',
-      sentence: 'This process wants --config FILE and --redis ADDRESS; start it with `quayside start`.',
+      sentence:
+        'This process wants --config FILE, and the address of Redis in QUAYSIDE_REDIS or as --redis ADDRESS; start it with `quayside start`.',
       retry: 'never',
     });
   }
-  const redis: RedisAddress = values.redis.startsWith('/')
-    ? { kind: 'socket', path: values.redis }
-    : { kind: 'url', url: values.redis };
-  return { configuration: await readConfiguration(values.config, process.env), redis };
+  return { configuration: await readConfiguration(values.config, process.env), redis: redisAddressFrom(redis) };
 }

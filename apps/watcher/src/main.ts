@@ -6,15 +6,15 @@ import { logLine } from './log-line.ts';
 import { VolumeDesk } from './volume-desk.ts';
 
 const { configuration, redis } = await readSettings(process.argv.slice(2));
-const store = await openStore(redis, {});
-const queue = await openQueue(redis, {});
+const store = await openStore(redis, { log: logLine });
+const queue = await openQueue(redis, { log: logLine });
 const stopping = new AbortController();
 const desk = new VolumeDesk({ store, queue, configuration, log: logLine, signal: stopping.signal });
 const { roots, folders } = configuration.watch;
 
 const beating = keepBeating(store, stopping.signal);
 const watching = (async () => {
-  await desk.forgetThoseGone({ roots, folders });
+  await desk.beginAnew({ roots, folders });
   logLine('The watcher is ready.', { ready: true });
   process.send?.({ ready: true });
   const changes = watchVolumes({

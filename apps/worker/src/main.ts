@@ -4,7 +4,9 @@ import { checksumPlugin } from '@quayside/plugin-checksum';
 import { clearancePlugin } from '@quayside/plugin-clearance';
 import { ingestPlugin } from '@quayside/plugin-ingest';
 import { notificationPlugin } from '@quayside/plugin-notification';
+import { probePlugin } from '@quayside/plugin-probe';
 import type { Step } from '@quayside/step-sdk';
+import { makeFacts } from './capabilities/facts.ts';
 import { makeManifests } from './capabilities/manifests.ts';
 import { makeMessages } from './capabilities/messages.ts';
 import { makeRolls } from './capabilities/rolls.ts';
@@ -18,7 +20,7 @@ import { keepUp } from './upkeep/keep-up.ts';
 import { isOtherWorkerAlive } from './upkeep/worker-beat.ts';
 import { ProgressMeter } from './upkeep/progress-meter.ts';
 
-const PLUGINS = [ingestPlugin, checksumPlugin, clearancePlugin, notificationPlugin];
+const PLUGINS = [ingestPlugin, checksumPlugin, probePlugin, clearancePlugin, notificationPlugin];
 const CONCURRENCY = 24;
 const STOP_GRACE_MS = 15_000;
 
@@ -27,6 +29,7 @@ const store = await openStore(redis, { log: logLine });
 const queue = await openQueue(redis, { log: logLine });
 const book = new DestinationBook({ store, configuration });
 const footage = createFootage({ parallelPerDestination: (name) => book.configured(name)?.parallel ?? 1 });
+const facts = makeFacts(store);
 const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
 const takeIn = takeInOneAtATime({ store, queue, book, configuration });
 const handler = makeRunHandler({
@@ -39,6 +42,7 @@ const handler = makeRunHandler({
     rolls: makeRolls({ store, book, takeIn }),
     manifests: makeManifests({ store, book, configuration }),
     messages: makeMessages(logLine),
+    facts,
   },
   meter: new ProgressMeter(store),
   log: logLine,
@@ -59,7 +63,7 @@ const stop = async (): Promise<void> => {
   stopping.abort();
   await worker.stop(STOP_GRACE_MS);
   await Promise.all([upkeep, beating]);
-  await footage.close();
+  await Promise.all([footage.close(), facts.close()]);
   await queue.close();
   await store.close();
   process.disconnect?.();

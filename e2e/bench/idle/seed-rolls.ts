@@ -65,6 +65,7 @@ async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: Ro
     why: null,
     seenAt: now,
   });
+  await store.noteRollOfVolume(identity.key, id);
   await store.saveListing(identity.key, { files, litterCount: 0, specials: [], unreadable: [] });
   await store.saveParcels(id, 1, parcels);
   const copies = Object.fromEntries(files.map(({ path }) => [path, verifiedCopy(path)]));

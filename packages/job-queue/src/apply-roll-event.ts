@@ -5,7 +5,8 @@ import type { Store } from './store.ts';
 
 /**
  * The only way a roll changes: its state machine takes the event, listeners are told, and the work that the new state
- * wants is asked for. A crash between the three loses nothing: asking again (see `askForWork`) mends it.
+ * wants is asked for. After a crash between the three the state stands and `askForWork` asks for its work again, but
+ * listeners never hear of this change: events are no record.
  */
 export async function applyRollEvent(
   { store, queue }: { readonly store: Store; readonly queue: RunQueue },

@@ -1,13 +1,13 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { StreamedEvent } from '@quayside/shoot';
 import { expect, it, onTestFinished } from 'vitest';
-import { openStore } from './open-store.ts';
+import { openStore, type StoreOptions } from './open-store.ts';
 import { type TestRedis, testRedis } from './redis-server.test-support.ts';
 import { sampleEvent } from './samples.test-support.ts';
 import type { Store } from './store.ts';
 
-async function testStore(redis: TestRedis): Promise<Store> {
-  const store = await openStore(redis.address);
+async function testStore(redis: TestRedis, options?: StoreOptions): Promise<Store> {
+  const store = await openStore(redis.address, options);
   onTestFinished(() => store.close());
   return store;
 }
@@ -92,6 +92,21 @@ it('a follower from now on gets what is published after the call, even before it
   expect(await events.next()).toMatchObject({ done: true });
 });
 
+it('a follower tells of no trouble while there is none, and of its connection once Redis was away', async () => {
+  const redis = await testRedis();
+  const lines: string[] = [];
+  const store = await testStore(redis, { log: (line) => lines.push(line) });
+  await publish(store, 'a');
+  const follower = collect(store, '0');
+  await follower.until(1);
+  expect(lines).toEqual([]);
+  await redis.kill();
+  while (lines.length === 0) await pause(10);
+  await redis.start();
+  await publish(store, 'b');
+  await follower.until(2);
+});
+
 it('a follower ends at its abort, also in the middle of waiting and while Redis is away', async () => {
   const redis = await testRedis();
   const store = await testStore(redis);
@@ -103,6 +118,8 @@ it('a follower ends at its abort, also in the middle of waiting and while Redis 
   const cutOff = collect(store, '0');
   await cutOff.until(1);
   await redis.kill();
+  // Until it waits for its connection to come back.
+  await pause(300);
   cutOff.abort.abort();
   await cutOff.over;
   const never = new AbortController();

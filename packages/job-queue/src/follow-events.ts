@@ -1,7 +1,7 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { StreamedEvent } from '@quayside/shoot';
 import type { Redis } from 'ioredis';
-import { createConnection } from './connect-redis.ts';
+import { createConnection, untilReady } from './connect-redis.ts';
 import { redisFailure } from './redis-failure.ts';
 import { type Entry, lastEventId, parseEntries } from './stream-entries.ts';
 import type { View } from './view.ts';
@@ -21,11 +21,17 @@ export async function* followEvents(
 ): AsyncGenerator<StreamedEvent, void, undefined> {
   if (signal.aborted) return;
   const redis = createConnection(view.address, { manner: 'fails-fast', log: view.log });
-  const disconnect = (): void => redis.disconnect();
+  const { promise: over, resolve: endWaiting } = Promise.withResolvers<void>();
+  const disconnect = (): void => {
+    redis.disconnect();
+    endWaiting();
+  };
   signal.addEventListener('abort', disconnect, { once: true });
   try {
     let last = await start;
     while (!isOver(signal)) {
+      // A read on a connection that is still being made would fail, and tell of trouble where there is none.
+      if (redis.status !== 'ready') await Promise.race([untilReady(redis), over]);
       last ??= await lastEventId(view).catch(() => null);
       const entries = last === null ? null : await readAfter(view, redis, last);
       if (entries === null) await pause(RETRY_MS, undefined, { signal }).catch(() => undefined);

@@ -1,12 +1,13 @@
 import type { RunRequest } from '@quayside/shoot';
-import { Queue } from 'bullmq';
+import type { Queue } from 'bullmq';
 import { batchesOf } from './batches-of.ts';
 import { connectRedis } from './connect-redis.ts';
+import { QUEUE_NAME, type QueuePlace } from './queue-place.ts';
 import type { RunQueue } from './queue.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { redisFailure } from './redis-failure.ts';
 import { DEFAULT_RULES, type RunRules } from './run-rules.ts';
-import { QUEUE_NAME, type QueuePlace, type RunningWorker, startWorker } from './start-worker.ts';
+import type { RunningWorker } from './start-worker.ts';
 import { type Log, thinnedLog } from './thinned-log.ts';
 
 export interface QueueOptions {
@@ -30,7 +31,9 @@ export async function openQueue(address: RedisAddress, options: QueueOptions = {
   const place: QueuePlace = { address, prefix, connectWithinMs, rules, log };
   // Connected before BullMQ sees it: its own wait for a Redis that is not there has no end.
   const redis = await connectRedis(address, connectWithinMs, { manner: 'fails-fast', log });
-  const queue = new Queue(QUEUE_NAME, { connection: redis, prefix });
+  // Not before here: BullMQ takes 30 MB and a quarter of a second, which a process without a queue shall not pay.
+  const { Queue: BullQueue } = await import('bullmq');
+  const queue = new BullQueue(QUEUE_NAME, { connection: redis, prefix });
   queue.on('error', (error) => log('queue', `The queue had trouble with Redis: ${error.message}.`));
   const workers = new Set<RunningWorker>();
   const ask = async <Answer>(commands: Promise<Answer>): Promise<Answer> => {
@@ -55,6 +58,7 @@ export async function openQueue(address: RedisAddress, options: QueueOptions = {
     async work(handler, workOptions) {
       // A clear that was cut off leaves the queue paused, for ever if nobody clears again.
       await ask(queue.resume());
+      const { startWorker } = await import('./start-worker.ts');
       const worker = await startWorker(place, handler, workOptions);
       workers.add(worker);
       return {

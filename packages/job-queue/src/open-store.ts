@@ -43,10 +43,8 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
   };
 }
 
-function keepWholeness(view: View): Pick<Store, 'isEmpty' | 'isWhole' | 'markWhole'> {
-  const state = ['rolls', 'volumes', 'assignments', 'shoots'].map((kind) => view.key(kind));
+function keepWholeness(view: View): Pick<Store, 'isWhole' | 'markWhole'> {
   return {
-    isEmpty: async () => (await ask(view, (redis) => redis.exists(...state))) === 0,
     isWhole: async () => (await ask(view, (redis) => redis.exists(view.key('whole')))) === 1,
     async markWhole() {
       await ask(view, (redis) => redis.set(view.key('whole'), '1'));

@@ -3,20 +3,8 @@ import { type Job, Worker } from 'bullmq';
 import { connectRedis } from './connect-redis.ts';
 import { makeRun, type RunContext } from './make-run.ts';
 import { watchOpenJobs } from './open-jobs.ts';
+import { QUEUE_NAME, type QueuePlace } from './queue-place.ts';
 import type { QueueWorker, RunHandler } from './queue.ts';
-import type { RedisAddress } from './redis-address.ts';
-import type { RunRules } from './run-rules.ts';
-import type { ThinnedLog } from './thinned-log.ts';
-
-export const QUEUE_NAME = 'runs';
-
-export interface QueuePlace {
-  readonly address: RedisAddress;
-  readonly prefix: string;
-  readonly connectWithinMs: number;
-  readonly rules: RunRules;
-  readonly log: ThinnedLog;
-}
 
 export interface RunningWorker extends QueueWorker {
   /** Aborts the runs under way and goes on taking new ones. */

@@ -50,7 +50,10 @@ export interface Store {
 
   volumes(): Promise<readonly Volume[]>;
   volume(key: string): Promise<Volume | null>;
+  /** Saves what the watcher knows of a volume: all of it but `rollId`, which is left as it is. The last write counts. */
   saveVolume(volume: Volume): Promise<void>;
+  /** Notes which roll a volume holds, which the worker knows, so that neither process overwrites what the other wrote. */
+  noteRollOfVolume(volumeKey: string, rollId: string): Promise<void>;
   listing(volumeKey: string): Promise<VolumeListing | null>;
   saveListing(volumeKey: string, listing: VolumeListing): Promise<void>;
   assignments(): Promise<Readonly<Record<string, Assignment>>>;
@@ -78,13 +81,8 @@ export interface Store {
   follow(afterId: string, signal: AbortSignal): AsyncIterable<StreamedEvent>;
 
   /**
-   * True when the view holds no roll, volume, assignment or shoot: new, or lost. Heartbeats, progress, events and runs do
-   * not count, since they go on by themselves after a loss.
-   */
-  isEmpty(): Promise<boolean>;
-  /**
-   * True from `markWhole` until the view is lost. Unlike `isEmpty` it also tells a loss after which somebody has already
-   * written again, say a watcher that saw a volume: rebuild and mark whenever it is false.
+   * True from `markWhole` until the view is lost. It also tells a loss after which somebody has already written again, say a
+   * watcher that saw a volume: rebuild and mark whenever it is false.
    */
   isWhole(): Promise<boolean>;
   markWhole(): Promise<void>;

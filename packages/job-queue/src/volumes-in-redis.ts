@@ -1,12 +1,13 @@
 import { Shoot, Volume, VolumeListing } from '@quayside/shoot';
 import type { z } from 'zod';
 import { Assignment, type Store } from './store.ts';
-import { ask, parseRow, type View } from './view.ts';
+import { ask, parseRow, sendAll, type View } from './view.ts';
 
 type Kept =
   | 'volumes'
   | 'volume'
   | 'saveVolume'
+  | 'noteRollOfVolume'
   | 'listing'
   | 'saveListing'
   | 'assignments'
@@ -15,12 +16,19 @@ type Kept =
   | 'shoot'
   | 'saveShoot';
 
-/** Keeps volumes, their listings and assignments, and shoots: one hash of JSON rows for each kind, the last write counts. */
+/**
+ * Keeps volumes, their listings and assignments, and shoots: one hash of JSON rows for each kind, the last write counts. The
+ * roll of a volume is a hash of its own, because another process writes it.
+ */
 export function keepVolumes(view: View): Pick<Store, Kept> {
   return {
-    volumes: async () => [...(await readRows(view, 'volumes', Volume)).values()],
-    volume: (key) => readRowOf(view, ['volumes', key], Volume),
-    saveVolume: (volume) => saveRow(view, ['volumes', volume.identity.key], volume),
+    volumes: () => readVolumes(view),
+    volume: (key) => readVolume(view, key),
+    // JSON leaves out what is undefined.
+    saveVolume: (volume) => saveRow(view, ['volumes', volume.identity.key], { ...volume, rollId: undefined }),
+    async noteRollOfVolume(volumeKey, rollId) {
+      await ask(view, (redis) => redis.hset(view.key(ROLL_OF_VOLUME), volumeKey, rollId));
+    },
     async listing(volumeKey) {
       const key = view.key('listing', volumeKey);
       return parseRow(view, VolumeListing, { key, text: await ask(view, (redis) => redis.get(key)) });
@@ -34,6 +42,23 @@ export function keepVolumes(view: View): Pick<Store, Kept> {
     shoot: (id) => readRowOf(view, ['shoots', id], Shoot),
     saveShoot: (shoot) => saveRow(view, ['shoots', shoot.id], shoot),
   };
+}
+
+const ROLL_OF_VOLUME = 'volume-rolls';
+
+const VolumeRow = Volume.omit({ rollId: true });
+
+async function readVolumes(view: View): Promise<Volume[]> {
+  const rollIds = await ask(view, (redis) => redis.hgetall(view.key(ROLL_OF_VOLUME)));
+  const rows = await readRows(view, 'volumes', VolumeRow);
+  return [...rows].map(([key, row]) => ({ ...row, rollId: rollIds[key] ?? null }));
+}
+
+async function readVolume(view: View, key: string): Promise<Volume | null> {
+  const commands = view.redis.pipeline().hget(view.key('volumes'), key).hget(view.key(ROLL_OF_VOLUME), key);
+  const [text, rollId] = await sendAll(view, commands);
+  const row = parseRow(view, VolumeRow, { key: `${view.key('volumes')} ${key}`, text });
+  return row === null ? null : { ...row, rollId: typeof rollId === 'string' ? rollId : null };
 }
 
 type Place = readonly [kind: string, id: string];

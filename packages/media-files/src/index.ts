@@ -1,4 +1,4 @@
-export { checkDestination } from './destination/check-destination.ts';
+export { checkDestination, findDestinationAway } from './destination/check-destination.ts';
 export { freeBytes } from './destination/free-bytes.ts';
 export { prepareDestination, readDestinationMarker } from './destination/marker.ts';
 export type { DestinationMarker } from './destination/marker.ts';

@@ -5,6 +5,7 @@ import type {
   FileEntry,
   Finding,
   HashAlgorithm,
+  MediaFacts,
   Mount,
   ReadBackMethod,
   Roll,
@@ -17,6 +18,7 @@ export interface Capabilities {
   readonly rolls: Rolls;
   readonly manifests: Manifests;
   readonly messages: Messages;
+  readonly facts: Facts;
 }
 
 export type CapabilityName = keyof Capabilities;
@@ -112,6 +114,15 @@ export interface Manifests {
     rollId: string,
     signal: StopSignal,
   ): Promise<{ readonly clearance: Clearance; readonly findings: readonly Finding[] }>;
+}
+
+/** What the files of a roll are, read apart from the worker so that no file can hang or kill it. */
+export interface Facts {
+  /**
+   * The facts of one file of a roll, from a few megabytes of it. A file that is no media, or is damaged, is a fact too.
+   * @throws QuaysideError with `retry: 'source'` when the volume is away, `FILE_CHANGED` when it is not the file that was listed
+   */
+  read(rollId: string, path: string, signal: StopSignal): Promise<MediaFacts>;
 }
 
 export interface Messages {

@@ -4,6 +4,7 @@ export type {
   CopyOutcome,
   CopyRequest,
   Destination,
+  Facts,
   Footage,
   Manifests,
   Messages,

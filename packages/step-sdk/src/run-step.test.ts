@@ -23,6 +23,7 @@ const context = {
     destinations: unused,
   },
   manifests: { seal: unused, move: unused, judge: unused },
+  facts: { read: unused },
   messages: { tell: async ({ sentence }: { sentence: string }) => void told.push(sentence) },
 } satisfies StepContext & Capabilities;
 

@@ -1,10 +1,10 @@
 import type { Configuration } from '@quayside/configuration';
-import { inspectRedis, type RedisAddress, type RedisChange, superviseRedis } from '@quayside/job-queue';
+import { inspectRedis, redisAddressFrom, type RedisChange, superviseRedis } from '@quayside/job-queue';
 import { QuaysideError } from '@quayside/shoot';
 
 /** The Redis that the service works with: the configured one, or one of its own that `stop` ends. */
 export interface ServiceRedis {
-  /** As the other processes take it on their command line. */
+  /** As the other processes take it in `QUAYSIDE_REDIS`. It may hold a password: not for a command line or a log. */
   readonly address: string;
   readonly cautions: readonly string[];
   stop(): Promise<void>;
@@ -22,7 +22,7 @@ export async function openRedis(
     redis.url === undefined
       ? await superviseRedis({ dataFolder: data, log: say, report: (change) => say(sentenceFor(change)) })
       : null;
-  const address = own?.address ?? addressOf(redis.url ?? '');
+  const address = own?.address ?? redisAddressFrom(redis.url ?? '');
   const stop = async (): Promise<void> => own?.stop();
   try {
     const { problems, cautions } = await inspectRedis(address);
@@ -37,10 +37,6 @@ export async function openRedis(
     await stop();
     throw error;
   }
-}
-
-function addressOf(url: string): RedisAddress {
-  return url.startsWith('/') ? { kind: 'socket', path: url } : { kind: 'url', url };
 }
 
 function sentenceFor(change: RedisChange): string {

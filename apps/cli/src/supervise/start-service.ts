@@ -30,8 +30,9 @@ export async function startService(
   try {
     if (configuration.api.port !== 0) await throwIfPortTaken(configuration.api.port);
     const redis = await openRedis(configuration, reports.say);
-    const args = ['--config', file, '--redis', redis.address];
-    const kept = charges(configuration.data, args).map((charge) => keepRunning(charge, reports));
+    const kept = charges({ file, data: configuration.data, redis: redis.address }).map((charge) =>
+      keepRunning(charge, reports),
+    );
     return {
       cautions: redis.cautions,
       ready: Promise.all(kept.map(({ ready }) => ready)).then(() => undefined),
@@ -55,13 +56,14 @@ async function stopInOrder(kept: readonly KeptProcess[]): Promise<void> {
   for (const one of kept) await one.stop();
 }
 
-function charges(data: string, args: readonly string[]): Charge[] {
+function charges({ file, data, redis }: { readonly [name in 'file' | 'data' | 'redis']: string }): Charge[] {
   const common = {
-    args,
+    args: ['--config', file],
     // Ours are not enough: `bin/quayside.mjs` has set the condition by other means.
     execArgv: [...new Set([...process.execArgv, '--conditions=source', YOUNG_SPACE])],
+    // The address of Redis by the environment, which only this user may read: everybody sees a command line.
     // Kept code and stripped types: the next start takes a third of the time and memory of the first.
-    env: { ...process.env, NODE_COMPILE_CACHE: join(data, 'compile-cache') },
+    env: { ...process.env, QUAYSIDE_REDIS: redis, NODE_COMPILE_CACHE: join(data, 'compile-cache') },
   };
   return [
     {

@@ -1,7 +1,13 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Configuration } from '@quayside/configuration';
-import { checkDestination, prepareDestination, readDestinationMarker, writeDurably } from '@quayside/media-files';
+import {
+  checkDestination,
+  findDestinationAway,
+  prepareDestination,
+  readDestinationMarker,
+  writeDurably,
+} from '@quayside/media-files';
 import { failureOf, QuaysideError, type Failure } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { z } from 'zod';
@@ -89,12 +95,25 @@ export class DestinationBook {
   async #meetNow(configured: Configured): Promise<string> {
     const known = (await this.#recall())[configured.name];
     if (known !== undefined) return known.id;
-    const marker = await readDestinationMarker(configured.path);
-    const id = marker?.id ?? (await prepareDestination(configured.path, configured.name)).id;
+    const id = await this.#identify(configured);
     const remembered = { ...(await this.#recall()), [configured.name]: { id, path: configured.path } };
     this.#remembered = remembered;
     await writeDurably(this.#file, `${JSON.stringify(remembered, null, 2)}\n`);
     return id;
+  }
+
+  async #identify({ name, path }: Configured): Promise<string> {
+    const away = await findDestinationAway({ name, root: path, id: '' });
+    if (away?.code === 'DESTINATION_MISSING') throw new QuaysideError(away);
+    const marker = await readDestinationMarker(path);
+    if (marker !== null) return marker.id;
+    try {
+      return (await prepareDestination(path, name)).id;
+    } catch (error) {
+      const why = error instanceof Error && 'code' in error ? String(error.code) : String(error);
+      const sentence = `Destination ${name} at ${path} does not take its marker file (${why}). Make that folder writable for the service, or point the destination elsewhere.`;
+      throw new QuaysideError({ code: 'DESTINATION_UNWRITABLE', sentence, retry: 'destination' }, { cause: error });
+    }
   }
 
   async #recall(): Promise<z.output<typeof Remembered>> {

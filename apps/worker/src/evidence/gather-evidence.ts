@@ -1,7 +1,7 @@
 import { lstat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { readHistory, type History } from '@quayside/hash-lists';
-import { listVolume } from '@quayside/media-files';
+import { findDestinationAway, listVolume } from '@quayside/media-files';
 import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
 import { rollFolder, type Mount, type Roll } from '@quayside/shoot';
 import { devicesOf, distinctDevices, isStillMounted } from '@quayside/volumes';
@@ -62,7 +62,12 @@ async function lookAtDestination(roll: Roll, { destination, failure }: Found): P
   const history = await readHistory(rollRoot);
   const [fault] = history.faults;
   if (fault !== undefined) return { ...at, state: 'damaged', why: fault.sentence };
-  return { ...at, state: 'sealed', device: 'unknown', copies: await provenCopies(rollRoot, record, history) };
+  const copies = await provenCopies(rollRoot, record, history);
+  // Looked for again afterwards: one that was unmounted meanwhile looks as if its copies were gone.
+  const left = await findDestinationAway(destination);
+  return left === null
+    ? { ...at, state: 'sealed', device: 'unknown', copies }
+    : { ...at, state: 'away', why: left.sentence };
 }
 
 async function provenCopies(
@@ -87,7 +92,12 @@ async function provenCopies(
 async function isPresent(rollRoot: string, file: RollRecord['files'][number]): Promise<boolean> {
   try {
     const found = await lstat(storedAt(rollRoot, file.storedPath));
-    return found.isFile() && found.size === file.sizeInBytes && found.mtimeMs === file.storedModifiedMs;
+    return (
+      found.isFile() &&
+      found.size === file.sizeInBytes &&
+      found.mtimeMs === file.storedTimes.modifiedMs &&
+      found.ctimeMs === file.storedTimes.changedMs
+    );
   } catch {
     return false;
   }

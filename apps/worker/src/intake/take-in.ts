@@ -38,7 +38,7 @@ export async function takeIn(parts: IntakeParts, volumeKey: string, fingerprint:
       ? ({ type: 'recheckRequested' } as const)
       : ({ type: 'volumeReturned', mount: volume.mount } as const);
     await applyRollEvent(parts, current.id, { event, now });
-    await noteRoll(parts, volume, current.id);
+    await parts.store.noteRollOfVolume(volume.identity.key, current.id);
     return current.id;
   }
   return openVisit(parts, { volume, listing, fingerprint, matched, current });
@@ -102,7 +102,7 @@ async function openVisit(parts: IntakeParts, visit: Visit): Promise<string> {
     if (failure === null) await openRollLedger(destination.root, id, ledgerHeader(roll, matched?.openedAt ?? now));
   }
   await applyRollEvent(parts, id, { event: { type: 'listed', roll }, now });
-  await noteRoll(parts, volume, id);
+  await store.noteRollOfVolume(volume.identity.key, id);
   return id;
 }
 
@@ -117,11 +117,6 @@ function isAtSameMount(roll: Roll, mount: Mount): boolean {
     roll.mount.mountId === mount.mountId &&
     roll.mount.device === mount.device
   );
-}
-
-async function noteRoll({ store }: IntakeParts, volume: Claimed, rollId: string): Promise<void> {
-  const latest = await store.volume(volume.identity.key);
-  if (latest !== null && latest.rollId !== rollId) await store.saveVolume({ ...latest, rollId });
 }
 
 /** Recorder, day, and six characters that tell it from the recorder's other rolls of that day. */

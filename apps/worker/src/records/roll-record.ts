@@ -25,7 +25,7 @@ export const RollRecord = z.object({
     FileEntry.extend({
       storedPath: z.string(),
       /** Of the stored file when it was sealed: a later edit shows in it. */
-      storedModifiedMs: z.number(),
+      storedTimes: z.object({ modifiedMs: z.number(), changedMs: z.number() }),
       digests: Digests,
       method: ReadBackMethod,
     }),

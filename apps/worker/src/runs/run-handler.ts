@@ -1,10 +1,11 @@
 import { applyRollEvent, type RunHandler, type RunQueue, type Store } from '@quayside/job-queue';
-import type { RollEvent } from '@quayside/pipeline';
+import { wantedRuns, type RollEvent } from '@quayside/pipeline';
 import { QuaysideError, type Failure, type RunRequest } from '@quayside/shoot';
 import { runStep, type Capabilities, type Step } from '@quayside/step-sdk';
 import type { ProgressMeter } from '../upkeep/progress-meter.ts';
 import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
 import { RollGate } from './roll-gate.ts';
+import { Turns } from './turns.ts';
 
 export interface RunnerParts {
   readonly store: Store;
@@ -19,13 +20,33 @@ export interface RunnerParts {
 /** Runs one step for the queue and lets its roll know what came of it, before the queue counts the run as done. */
 export function makeRunHandler(parts: RunnerParts): RunHandler {
   const gate = new RollGate();
+  const inTurn = new Turns();
   return {
-    run: (run, signal) => gate.run(run.subject, run.step === 'move', () => makeRun(parts, run, signal)),
+    run: (run, signal) =>
+      gate.run(run.subject, run.step === 'move', () =>
+        inTurn.take(turnOf(run), async () => {
+          // Another run may have done it meanwhile, or a retry may have put a newer one in its place.
+          if (await isStillWanted(parts, run)) await makeRun(parts, run, signal);
+        }),
+      ),
     async failed(run, failure) {
       parts.log(`${run.step} failed: ${failure.sentence}`, { run: run.id, code: failure.code });
       await noteFailure(parts, run, failure);
     },
   };
+}
+
+/** Two runs that write the same files at the same destinations must not overlap: each would take the other's for a stranger's. */
+function turnOf(run: RunRequest): string | null {
+  const { destination } = run.inputs;
+  if (run.step === 'ingest') return `ingest ${run.subject}`;
+  return run.step === 'seal' ? `seal ${run.subject} ${JSON.stringify(destination)}` : null;
+}
+
+async function isStillWanted({ store }: RunnerParts, run: RunRequest): Promise<boolean> {
+  if (run.step === 'intake') return true;
+  const roll = await store.roll(run.subject);
+  return roll !== null && wantedRuns(roll).some(({ id }) => id === run.id);
 }
 
 async function makeRun(parts: RunnerParts, run: RunRequest, signal: AbortSignal): Promise<void> {

@@ -83,22 +83,18 @@ type ProvenFile = RollRecord['files'][number];
 
 async function withStoredTimes(
   rollRoot: string,
-  files: readonly Omit<ProvenFile, 'storedModifiedMs'>[],
+  files: readonly Omit<ProvenFile, 'storedTimes'>[],
 ): Promise<readonly ProvenFile[]> {
   const proven: ProvenFile[] = [];
   for (const file of files) {
-    const { mtimeMs } = await lstat(storedAt(rollRoot, file.storedPath));
-    proven.push({ ...file, storedModifiedMs: mtimeMs });
+    const { mtimeMs, ctimeMs } = await lstat(storedAt(rollRoot, file.storedPath));
+    proven.push({ ...file, storedTimes: { modifiedMs: mtimeMs, changedMs: ctimeMs } });
   }
   return proven;
 }
 
 /** A stored file that the history found damaged is not proven by an older read-back, whatever the ledger says. */
-function provenFile(
-  file: FileEntry,
-  ledger: LedgerView,
-  history: History,
-): readonly Omit<ProvenFile, 'storedModifiedMs'>[] {
+function provenFile(file: FileEntry, ledger: LedgerView, history: History): readonly Omit<ProvenFile, 'storedTimes'>[] {
   const known = ledger.files.get(file.path);
   if (
     known?.state !== 'verified' ||

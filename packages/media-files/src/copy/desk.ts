@@ -40,7 +40,7 @@ export async function openDesk({ destination, roll, memory }: DeskRequest): Prom
     const known = await memory.know(destination);
     const ledger = await known.ledger(roll.id).read();
     const claims = new Map([...ledger.files].map(([path, { storedPath }]) => [storedPath, path]));
-    const folders = createFolderKeeper(destination.root, roll.folder);
+    const folders = createFolderKeeper({ root: destination.root, device: known.device }, roll.folder);
     return { destination, rollFolder: roll.folder, known, ledger, folders, claims, records: [], stopped: null };
   } catch (error) {
     return destinationFailure(error, destination, `Roll ${roll.id}`);

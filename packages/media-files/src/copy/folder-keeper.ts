@@ -24,8 +24,24 @@ export interface FolderKeeper {
 
 const MOST_NUMBERS = 99;
 
+export interface KeptRoot {
+  readonly root: string;
+  /** The device that it was on when it was last known to be the destination. */
+  readonly device: number;
+}
+
+/** Where a destination was unmounted its path is an empty folder of another disk, and nothing may be made in that. */
+async function throwIfRootLeft({ root, device }: KeptRoot): Promise<void> {
+  if ((await fileCalls.stat(root)).dev === device) return;
+  throw new QuaysideError({
+    code: 'DESTINATION_NOT_MOUNTED',
+    sentence: `The destination at ${root} was unmounted while it was written to. Nothing more is written there; connect it, and the work goes on by itself.`,
+    retry: 'destination',
+  });
+}
+
 /** `top` is the roll's folder, below the destination's root. */
-export function createFolderKeeper(root: string, top: string): FolderKeeper {
+export function createFolderKeeper({ root, device }: KeptRoot, top: string): FolderKeeper {
   const ensured = new Map<string, Promise<string>>();
   const names = new Map<string, Promise<Set<string>>>();
   const touched = new Set<string>();
@@ -33,6 +49,7 @@ export function createFolderKeeper(root: string, top: string): FolderKeeper {
   const ensureOnce = async (folder: string): Promise<string> => {
     if (folder === '') return '';
     const parent = await keeper.ensure(folderOf(folder));
+    await throwIfRootLeft({ root, device });
     for (let number = 1; number <= MOST_NUMBERS; number += 1) {
       const path = join(parent, numberedName(baseNameOf(folder), number));
       if (await isFolderNow(diskPath(root, top, path), () => touched.add(join(top, parent)))) return path;
@@ -41,6 +58,7 @@ export function createFolderKeeper(root: string, top: string): FolderKeeper {
   };
 
   const ensureTop = async (): Promise<string> => {
+    await throwIfRootLeft({ root, device });
     let path = '';
     for (const part of top.split('/')) {
       const parent = path;

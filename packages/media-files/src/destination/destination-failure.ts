@@ -30,6 +30,11 @@ const BROKEN: Meaning = {
   whatAndRemedy:
     'failed while it was written to or read. Check its cable, its power and its health before you trust it again.',
 };
+const GONE: Meaning = {
+  code: 'DESTINATION_GONE',
+  retry: 'destination',
+  whatAndRemedy: 'went away while it was written to. Connect it; the work goes on by itself.',
+};
 const NAME_REFUSED: Meaning = {
   code: 'NAME_REFUSED',
   retry: 'never',
@@ -48,6 +53,8 @@ const MEANINGS: Readonly<Record<string, Meaning>> = {
   EACCES: UNWRITABLE,
   EPERM: UNWRITABLE,
   EIO: BROKEN,
+  ENOENT: GONE,
+  ENOTDIR: GONE,
   ENXIO: BROKEN,
   ENODEV: BROKEN,
   ENOTCONN: BROKEN,

@@ -31,7 +31,9 @@ export function createDestinationMemory(): DestinationMemory {
   const known = new Map<string, KnownDestination>();
   return {
     know: async (destination) => {
-      const key = `${destination.id} ${destination.root}`;
+      // Mounted anew it may be another device, and nothing that was found out about the first need hold.
+      const { dev } = await fileCalls.stat(destination.root);
+      const key = `${destination.id} ${destination.root} ${dev}`;
       // Each time: an idle destination's private folder may have been deleted meanwhile.
       const stagingFolder = await openStagingFolder(destination.root);
       const found = known.get(key) ?? (await getToKnow(destination, stagingFolder));

@@ -18,10 +18,14 @@ export function reserveSpace(sizeInBytes: number, space: Space, others: readonly
   return {
     code: 'DESTINATION_TOO_SMALL',
     sentence:
-      `Destination ${space.destination} has ${space.freeBytes} bytes free, of which ${space.keepFreeBytes} stay free and ${promised} are ` +
-      `promised to other rolls; this roll needs ${sizeInBytes}. Make room there, then retry the roll.`,
+      `Destination ${space.destination} has ${inGib(space.freeBytes)} free, of which ${inGib(space.keepFreeBytes)} stay free and ` +
+      `${inGib(promised)} are promised to other rolls; this roll needs ${inGib(sizeInBytes)}. Make room there; it goes on by itself.`,
     retry: 'destination',
   };
+}
+
+function inGib(bytes: number): string {
+  return `${(bytes / 2 ** 30).toFixed(2)} GiB`;
 }
 
 /** Bytes of a roll that a destination has promised to take and has not yet written. */

@@ -1,0 +1,9 @@
+export { createFactsReader } from './reader/create-facts-reader.ts';
+export type {
+  FactsReader,
+  FactsReaderOptions,
+  FileQuestion,
+  ReadingCost,
+  StopSignal,
+} from './reader/create-facts-reader.ts';
+export { readFacts } from './reader/read-facts.ts';
