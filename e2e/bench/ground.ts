@@ -1,7 +1,6 @@
-import { mkdir, readFile, rm } from 'node:fs/promises';
+import { mkdir, readFile, rm, statfs } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { freeBytes } from '@quayside/media-files';
 import { QuaysideError } from '@quayside/shoot';
 import { runTool } from '../drives/run-tool.ts';
 
@@ -21,7 +20,8 @@ export async function openGround(neededBytes: number): Promise<Ground> {
   const folder = join(BENCH_FOLDER, 'ground');
   await clear(folder);
   await mkdir(BENCH_FOLDER, { recursive: true });
-  const free = await freeBytes(BENCH_FOLDER);
+  const { bavail, bsize } = await statfs(BENCH_FOLDER);
+  const free = bavail * bsize;
   if (free < neededBytes) {
     throw new QuaysideError({
       code: 'BENCH_WANTS_SPACE',

@@ -170,7 +170,6 @@ describe.skipIf(!ability.ok)(
       await run('umount', [studio.destination('backup')]);
       await service.run();
       const roll = await service.until('the roll holds', async () => {
-        await service.post(`/v1/rolls/${(await service.rolls())[0]?.id}/judge`);
         const [now] = await service.rolls();
         return now?.activity === 'resting' && now.clearance.verdict === 'hold' ? now : null;
       });

@@ -108,7 +108,8 @@ export class Studio {
   async [Symbol.asyncDispose](): Promise<void> {
     await this.#service?.stop();
     for (const mounted of this.#drives.values()) await unmountDrive(mounted);
-    await rm(this.folder, { recursive: true, force: true });
+    // A process that was killed may still be writing its last file.
+    await rm(this.folder, { recursive: true, force: true, maxRetries: 20, retryDelay: 100 });
   }
 }
 

@@ -4,7 +4,7 @@ import { medianOf, type Row } from '../row.ts';
 import type { ProvenRoll } from '../service/prove-roll.ts';
 import { LIMIT_SENTENCE } from './measure-limit.ts';
 import type { SparseRun } from './prove-sparse-file.ts';
-import { CP_AND_XXHSUM, RCLONE } from './rival-lines.ts';
+import { CP_AND_XXHSUM, CP_AND_XXHSUM_FROM_MEDIUM, RCLONE } from './rival-lines.ts';
 
 /** One round: each in turn, side by side. */
 export interface LargeFileRound {
@@ -12,6 +12,8 @@ export interface LargeFileRound {
   readonly limit: number;
   readonly ours: ProvenRoll;
   readonly cp: RivalRun;
+  /** The same with what it proves read from the medium, as ours is; null where it was not run. */
+  readonly coldCp: RivalRun | null;
   readonly rclone: RivalRun;
 }
 
@@ -35,7 +37,7 @@ export function largeFileRows({ rounds, sparse, sizeInBytes }: LargeFileFindings
         besideCp.map(({ ours, rival }) => rival.seconds / ours),
         2,
       ),
-      notes: [`\`${CP_AND_XXHSUM}\``, noteOnRival(besideCp)],
+      notes: [`\`${CP_AND_XXHSUM}\``, noteOnRival(besideCp), ...notesOnColdCp(rounds)],
     },
     {
       ...speedRow(
@@ -61,6 +63,16 @@ export function largeFileRows({ rounds, sparse, sizeInBytes }: LargeFileFindings
     ),
     sparseRow(sparse),
   ];
+}
+
+function notesOnColdCp(rounds: readonly LargeFileRound[]): readonly string[] {
+  return rounds.flatMap(({ ours, coldCp }) =>
+    coldCp === null
+      ? []
+      : [
+          `with its copies read from the medium too (\`${CP_AND_XXHSUM_FROM_MEDIUM}\`) the ratio is ${(coldCp.seconds / ours.seconds).toFixed(2)}, in one round`,
+        ],
+  );
 }
 
 function speedRow(what: string, samples: readonly number[], limit: number): Row {

@@ -1,6 +1,5 @@
 import { mkdir, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { DEFAULT_LITTER } from '@quayside/configuration';
 import { folderVolumeMarker } from '@quayside/volumes';
 import { Service } from '../../service/start-service.ts';
 import { quietDisk } from '../measures/quiet-disk.ts';
@@ -77,7 +76,7 @@ function configurationFor(bay: string, destinations: readonly string[]): Readonl
       roots: [bay],
       settleSeconds: SETTLE_SECONDS,
       folders: true,
-      litter: [...DEFAULT_LITTER, folderVolumeMarker],
+      litter: [folderVolumeMarker],
     },
     recorders: { wheel: { role: 'camera', match: [{ label: 'WHEEL' }] } },
     destinations: destinations.map((path, index) => ({ name: `copy-${index + 1}`, path, keepFreeBytes: 0 })),
