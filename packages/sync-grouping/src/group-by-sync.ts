@@ -23,13 +23,13 @@ import { readClip } from './reading/read-clip.ts';
 import { findAllTakes } from './takes/find-all-takes.ts';
 
 /**
- * From the facts of a shoot's clips to sync groups and findings. Deterministic, independent of the clips' order; every clip
+ * From the facts of a shoot's clips, each with an id of its own, to sync groups and findings. Deterministic, independent of the clips' order; every clip
  * is in a group or among the ungrouped with its reason. Hand in `context.previous` and groups keep their identity when clips
  * join or leave. Grows with n log n.
  */
 export function groupBySync(clips: readonly Clip[], policy: GroupingPolicy, context: GroupingContext): GroupingResult {
   const readings = clips.toSorted((left, right) => compareText(left.id, right.id)).map(readClip);
-  const readable = readings.flatMap((reading) => (reading.ok ? [reading.timed] : []));
+  const readable = readings.filter((reading) => reading.ok).map((reading) => reading.timed);
   const twins = findTwins(readable);
   const spare = new Set(twins.flatMap((twin) => twin.others));
   const timed = readable.filter((clip) => !spare.has(clip));

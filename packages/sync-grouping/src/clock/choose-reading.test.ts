@@ -90,9 +90,9 @@ describe('sound', () => {
   });
 
   it('that is a little off at both ends stays where it says, though another count would be nearer', () => {
-    // At 00:20:00:00 the two counts are 1.2 s apart: 19 frames early as written, 10 late the other way.
-    const early = soundClip({ recorder: 'desk', from: '00:19:59:05', length: 100, wave: { timecodeRate: null } });
-    const result = group([...followedTake('00:20:00:00', 2400), early]);
+    // At 00:40:00:00 the two counts are 58 frames apart: 36 frames early as written, 22 late the other way.
+    const early = soundClip({ recorder: 'desk', from: '00:39:58:12', length: 100, wave: { timecodeRate: null } });
+    const result = group([...followedTake('00:40:00:00', 2400), early]);
     expect(memberOf(result, 'desk').placedBy).toBe('timecode');
   });
 

@@ -1,6 +1,7 @@
 import type { RecorderRole } from '@quayside/shoot';
 import { listBy } from '../in-order.ts';
 import { sampleEvenly } from '../median.ts';
+import type { TimedClip } from '../reading/timed-clip.ts';
 import { joinSpans } from '../takes/join-spans.ts';
 import { TICKS_PER_SECOND } from '../ticks.ts';
 import type { ClockDay } from './clock-days.ts';
@@ -23,10 +24,11 @@ const SAMPLE = 60;
 
 /** The runs of all days as units, with their clips as placed so far. */
 export function listUnits(days: readonly ClockDay[], placed: readonly PlacedClip[]): readonly ClockUnit[] {
-  const places = new Map(placed.map((one) => [one.timed.clip.id, one]));
+  const places = new Map<TimedClip, PlacedClip>();
+  for (const one of placed) places.set(one.timed, one);
   return days.flatMap((day) =>
     day.runs.flatMap((run) => {
-      const clips = run.clips.flatMap((clip) => places.get(clip.clip.id) ?? []);
+      const clips = run.clips.map((clip) => places.get(clip)).filter((one) => one !== undefined);
       const [first, middle] = [clips[0], clips[clips.length >> 1]];
       if (first === undefined || middle === undefined) return [];
       const { recorder, role } = first.timed.clip;

@@ -5,7 +5,7 @@ import type { TimedClip } from '../reading/timed-clip.ts';
 import { joinSpans } from '../takes/join-spans.ts';
 import { TICKS_PER_HOUR, ticksAtUnit, ticksPerUnit } from '../ticks.ts';
 import { type ChosenReading, chooseReadings, type OpenClip } from './choose-reading.ts';
-import { type Reading, readingsOf } from './clip-readings.ts';
+import { readingsOf } from './clip-readings.ts';
 import type { ClockDay } from './clock-days.ts';
 import type { PlacedClip } from './placed-clip.ts';
 import { indexSpans } from './span-index.ts';
@@ -58,15 +58,17 @@ export function dayTicksOf(reference: Rate | null): number {
 }
 
 function readDays(days: readonly ClockDay[], reference: Rate | null): readonly DatedClip[] {
-  return days.flatMap((day) =>
-    day.runs.flatMap((run, runIndex) =>
-      run.clips.map((clip) => {
-        const readings: readonly [Reading, ...Reading[]] =
+  const dated: DatedClip[] = [];
+  for (const day of days) {
+    for (const [runIndex, run] of day.runs.entries()) {
+      for (const clip of run.clips) {
+        const readings: DatedClip['readings'] =
           reference === null ? [{ kind: 'as-written', ticks: clip.ticks }] : readingsOf(clip, reference);
-        return { clip, day, readings, runIndex };
-      }),
-    ),
-  );
+        dated.push({ clip, day, readings, runIndex });
+      }
+    }
+  }
+  return dated;
 }
 
 function isOpen({ readings }: DatedClip): boolean {
