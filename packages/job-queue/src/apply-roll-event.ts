@@ -1,5 +1,5 @@
 import { advance, announce, wantedRuns, type RollEvent } from '@quayside/pipeline';
-import type { Instant, Roll } from '@quayside/shoot';
+import type { Instant, Roll, RunRequest } from '@quayside/shoot';
 import type { RunQueue } from './queue.ts';
 import type { Store } from './store.ts';
 
@@ -23,5 +23,14 @@ export async function applyRollEvent(
 /** Asks for everything that the rolls' states want; what already waits or runs is not asked for twice. */
 export async function askForWork({ store, queue }: { readonly store: Store; readonly queue: RunQueue }): Promise<void> {
   const rolls = await store.rolls();
-  await queue.ask(rolls.flatMap(wantedRuns));
+  await queue.ask(rolls.flatMap(wantedBy));
 }
+
+/** A roll that has not changed wants what it wanted, and the store gives the same object for it. */
+function wantedBy(roll: Roll): readonly RunRequest[] {
+  const known = wanted.get(roll) ?? wantedRuns(roll);
+  wanted.set(roll, known);
+  return known;
+}
+
+const wanted = new WeakMap<Roll, readonly RunRequest[]>();

@@ -2,7 +2,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { Configuration } from '@quayside/configuration';
 import { applyRollEvent, askForWork, type RunQueue, type Store } from '@quayside/job-queue';
 import { freeBytes } from '@quayside/media-files';
-import { reserveSpace } from '@quayside/pipeline';
+import { reserveSpace, type RollEvent } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
@@ -16,7 +16,7 @@ export interface UpkeepParts {
 }
 
 const BEAT_MS = 2000;
-const ASK_EVERY_BEATS = 3;
+const ASK_EVERY_BEATS = 5;
 const RECHECK_EVERY_BEATS = 30;
 
 /**
@@ -40,23 +40,24 @@ async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promis
     parts.log(`The view in Redis was new or lost; ${count} rolls were read again from the records beside the footage.`);
   }
   await askForWork(parts);
-  for (const { id } of await parts.store.rolls()) {
-    // Read anew for each: what one roll was promised is no longer there for the next.
-    const rolls = await parts.store.rolls();
-    const roll = rolls.find((one) => one.id === id);
-    if (roll === undefined) continue;
-    if (isRetryDue(roll, Date.now()))
-      await applyRollEvent(parts, id, { event: { type: 'retryDue' }, now: new Date().toISOString() });
-    for (const destination of await returnedDestinations(parts, roll, rolls)) {
-      await applyRollEvent(parts, roll.id, {
-        event: { type: 'destinationReturned', destination },
-        now: new Date().toISOString(),
-      });
-    }
-    if (isRecheckDue && roll.mount !== null) {
-      await applyRollEvent(parts, roll.id, { event: { type: 'recheckRequested' }, now: new Date().toISOString() });
-    }
+  for (const roll of await parts.store.rolls()) {
+    // Of a thousand rolls few want looking after: those whose drive is there, and those that wait for a destination.
+    if (roll.mount !== null || waitedFor(roll).length > 0) await lookAfter(parts, roll.id, isRecheckDue);
   }
+}
+
+async function lookAfter(parts: UpkeepParts, id: string, isRecheckDue: boolean): Promise<void> {
+  const apply = (event: RollEvent): Promise<Roll> =>
+    applyRollEvent(parts, id, { event, now: new Date().toISOString() });
+  // Read anew for each: room that one roll was promised is no longer there for the next.
+  const rolls = await parts.store.rolls();
+  const roll = rolls.find((one) => one.id === id);
+  if (roll === undefined) return;
+  if (isRetryDue(roll, Date.now())) await apply({ type: 'retryDue' });
+  for (const destination of await returnedDestinations(parts, roll, rolls)) {
+    await apply({ type: 'destinationReturned', destination });
+  }
+  if (isRecheckDue && roll.mount !== null) await apply({ type: 'recheckRequested' });
 }
 
 /** Failures that may pass by themselves are tried again after a minute, two, four and so on, some times. */
@@ -78,7 +79,7 @@ async function returnedDestinations(
   roll: Roll,
   rolls: readonly Roll[],
 ): Promise<readonly string[]> {
-  const waiting = Object.keys(roll.destinations).filter((name) => isWaitingFor(roll, name));
+  const waiting = waitedFor(roll);
   if (waiting.length === 0) return [];
   const others = rolls.filter((other) => other.id !== roll.id);
   const returned: string[] = [];
@@ -89,6 +90,10 @@ async function returnedDestinations(
     if (reserveSpace(bytesWanting(roll, destination.name), space, others) === null) returned.push(destination.name);
   }
   return returned;
+}
+
+function waitedFor(roll: Roll): readonly string[] {
+  return Object.keys(roll.destinations).filter((name) => isWaitingFor(roll, name));
 }
 
 function isWaitingFor(roll: Roll, name: string): boolean {
