@@ -61,7 +61,9 @@ function suiteOf(folder) {
     return { name, passed: 0, failed: 1, skipped: 0, seconds: 0, faults: ['it has tests but left no report'] };
   const files = report.testResults ?? [];
   const failedTests = files.flatMap((file) =>
-    file.assertionResults.filter((one) => one.status === 'failed').map((one) => one.fullName),
+    file.assertionResults
+      .filter((one) => one.status === 'failed')
+      .map((one) => [one.fullName, ...firstLines(one.failureMessages)].join('\n    ')),
   );
   const crashedFiles = files
     .filter((file) => file.status === 'failed' && !file.assertionResults.some((one) => one.status === 'failed'))
@@ -77,6 +79,11 @@ function suiteOf(folder) {
     seconds: times.length === 0 ? 0 : (Math.max(...times) - Math.min(...times)) / 1000,
     faults,
   };
+}
+
+/** Enough to tell why from a log of the sum alone. */
+function firstLines(messages = []) {
+  return messages.flatMap((message) => message.split('\n').slice(0, 30));
 }
 
 function reportIn(folder) {

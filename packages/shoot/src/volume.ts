@@ -20,7 +20,7 @@ export type VolumeIdentity = z.output<typeof VolumeIdentity>;
 /** Where a volume is mounted now. The path is not the drive: `mountId` and `device` are compared during work. */
 export const Mount = z.object({
   path: z.string(),
-  /** The kernel's mount id where there is one, else the device again. */
+  /** The kernel's mount id where there is one, else the device again; with a count of the drive's attachments where the kernel keeps one. */
   mountId: z.string(),
   /** `major:minor` of the file system, as `stat` gives it. */
   device: z.string(),

@@ -58,7 +58,12 @@ async function askPatiently(mount: AttachedMount): Promise<KnownVolume> {
   let found = await lookUpIdentity(mount);
   for (let tries = 1; !found.isComplete && tries < triesWithoutAnswer; tries += 1) found = await lookUpIdentity(mount);
   const device = await deviceAsStatGivesIt(mount);
-  return { identity: found.identity, mount: { path: mount.path, mountId: mount.mountId, device } };
+  return { identity: found.identity, mount: { path: mount.path, mountId: mountIdOf(mount), device } };
+}
+
+/** Mount ids and device numbers are both used again at once: a drive that takes another's place within a moment may get the same of each. */
+export function mountIdOf({ mountId, attachment }: Pick<AttachedMount, 'mountId' | 'attachment'>): string {
+  return attachment === null ? mountId : `${mountId}.${attachment}`;
 }
 
 /** On btrfs `stat` shows a device of the subvolume's own, and it is `stat` that `Mount.device` is compared with during work. */

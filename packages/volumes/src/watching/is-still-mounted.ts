@@ -1,8 +1,9 @@
 import { stat } from 'node:fs/promises';
 import type { Mount } from '@quayside/shoot';
-import { attachmentOf } from '../devices/attachment-of.ts';
 import { deviceNumber } from '../mounts/device-number.ts';
 import { readMounts } from '../mounts/read-mounts.ts';
+import { attachedMounts } from './attached-mount.ts';
+import { mountIdOf } from './identity-memory.ts';
 
 /**
  * Whether the path is still this very mount: to be asked before and during work, and after every read error, because an unmounted
@@ -10,10 +11,11 @@ import { readMounts } from '../mounts/read-mounts.ts';
  */
 export async function isStillMounted(mount: Mount): Promise<boolean> {
   if (mount.mountId.startsWith('folder:')) return isStillTheFolder(mount);
-  const entry = (await readMounts()).find(({ path, mountId }) => path === mount.path && mountId === mount.mountId);
+  const here = attachedMounts((await readMounts()).filter(({ path }) => path === mount.path));
+  const entry = here.find((one) => mountIdOf(one) === mount.mountId);
   if (!entry) return false;
   const bothMadeUp = entry.device.startsWith('0:') && mount.device.startsWith('0:');
-  return (entry.device === mount.device || bothMadeUp) && attachmentOf(entry.device).isThere;
+  return entry.device === mount.device || bothMadeUp;
 }
 
 async function isStillTheFolder(mount: Mount): Promise<boolean> {

@@ -1,5 +1,5 @@
 import { once } from 'node:events';
-import { closeSync, mkdirSync, openSync, renameSync, symlinkSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync, renameSync, symlinkSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { setTimeout } from 'node:timers/promises';
@@ -215,6 +215,28 @@ it.skipIf(cannotMount)(`a mount is still the same until something else is on its
   expect(await isStillMounted(volume.mount)).toBe(false);
 });
 
+it.skipIf(cannotMount)(
+  `another drive that takes a drive's place at once, device number and mount id included, is not it${cannotMount}`,
+  async () => {
+    using rig = new VolumeRig();
+    const path = rig.dir('media/wheel');
+    const device = rig.attach(rig.ext4('WHEEL'));
+    const other = rig.ext4('WHEEL');
+    rig.mount(device, path);
+    const [volume] = await presentVolumes({ roots: [rig.dir('media')], folders: false });
+    if (!volume) throw new Error('not seen');
+    const lines = readFileSync('/proc/self/mountinfo', 'utf8');
+    rig.unmount(path);
+    run('losetup', '--detach', device);
+    run('losetup', device, other);
+    rig.mount(device, path);
+    // That the kernel does use both again is what the test is about; without that it would prove nothing.
+    const [mountId, , number] = lineOf(lines, path);
+    expect(lineOf(readFileSync('/proc/self/mountinfo', 'utf8'), path)).toMatchObject({ 0: mountId, 2: number });
+    expect(await isStillMounted(volume.mount)).toBe(false);
+  },
+);
+
 it.skipIf(needsBtrfs)(`the device of a btrfs subvolume is the one that stat gives${needsBtrfs}`, async () => {
   using rig = new VolumeRig();
   const device = rig.attach(rig.image(128));
@@ -267,3 +289,12 @@ it.skipIf(needsNamespace)(
     expect(output.trim().split('\n').toSorted()).toEqual(['appeared WHEEL', 'trouble WATCH_LIMIT_REACHED']);
   },
 );
+
+function lineOf(mountinfo: string, path: string): readonly string[] {
+  return (
+    mountinfo
+      .split('\n')
+      .map((line) => line.split(' '))
+      .find((words) => words[4] === path) ?? []
+  );
+}
