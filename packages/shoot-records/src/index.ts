@@ -1,0 +1,12 @@
+export { GROUP_TIMELINES, groupTimelineName, RECORD_NAMES, recordNames } from './record-names.ts';
+export { renderShootRecords } from './render-shoot-records.ts';
+export {
+  Acknowledgement,
+  EditState,
+  MissingPart,
+  PicturedClip,
+  PicturedFinding,
+  PicturedGroup,
+  PlaceInShoot,
+  ShootPicture,
+} from './shoot-picture.ts';

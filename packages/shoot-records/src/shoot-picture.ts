@@ -1,0 +1,52 @@
+import { Clip, Instant, Shoot } from '@quayside/shoot';
+import { GroupingFinding, SyncGroup, UngroupedClip } from '@quayside/sync-grouping';
+import { z } from 'zod';
+
+/** Where a file lies below the shoot's folder at a destination: segments with `/` between, none empty, `.` or `..`. */
+export const PlaceInShoot = z
+  .string()
+  .refine(
+    (path) => path.split('/').every((segment) => segment !== '' && segment !== '.' && segment !== '..'),
+    'a path below the shoot’s folder: no leading slash, no empty segment, no . or ..',
+  );
+
+/** A clip and where it lies at the destination that the records are written to; `place` is null while it is not there. */
+export const PicturedClip = Clip.extend({ place: PlaceInShoot.nullable() });
+export type PicturedClip = z.output<typeof PicturedClip>;
+
+/** One thing that a group still waits for: `why` is a short sentence that names it. */
+export const MissingPart = z.object({ clipId: z.string().nullable(), why: z.string() });
+export type MissingPart = z.output<typeof MissingPart>;
+
+/** Whether a group can be edited now at this destination, or what is still missing. */
+export const EditState = z.discriminatedUnion('state', [
+  z.object({ state: z.literal('editable') }),
+  z.object({ state: z.literal('waiting'), missing: z.array(MissingPart).min(1) }),
+]);
+export type EditState = z.output<typeof EditState>;
+
+export const PicturedGroup = SyncGroup.extend({ edit: EditState });
+export type PicturedGroup = z.output<typeof PicturedGroup>;
+
+/** Who has seen a finding, when, and what they noted. */
+export const Acknowledgement = z.object({ by: z.string(), at: Instant, note: z.string() });
+export type Acknowledgement = z.output<typeof Acknowledgement>;
+
+/** A finding of the grouping, or any other of the shoot; `acknowledged` is null until somebody has seen it. */
+export const PicturedFinding = GroupingFinding.extend({ acknowledged: Acknowledgement.nullable() });
+export type PicturedFinding = z.output<typeof PicturedFinding>;
+
+/**
+ * All that a shoot's records are made of, for one destination. Groups and findings in the grouping's own order; each
+ * clip that groups, ungrouped clips or findings name is among `clips`, in any order.
+ */
+export const ShootPicture = z.object({
+  shoot: Shoot.pick({ id: true, name: true }),
+  /** The moment that the records are made; nothing here reads a clock. */
+  madeAt: Instant,
+  clips: z.array(PicturedClip),
+  groups: z.array(PicturedGroup),
+  ungrouped: z.array(UngroupedClip),
+  findings: z.array(PicturedFinding),
+});
+export type ShootPicture = z.output<typeof ShootPicture>;
