@@ -88,6 +88,7 @@ export async function addRoll(
       mount: MOUNT,
       fingerprint: 'f1',
       litterCount: 2,
+      facts: 'read',
       parcels: [
         { firstPath: 'CLIPS/a.mov', fileCount: 10, sizeInBytes: 3_000_000_000 },
         { firstPath: 'CLIPS/k.mov', fileCount: 1, sizeInBytes: 1_000_000_000 },

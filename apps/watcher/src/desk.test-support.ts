@@ -124,6 +124,7 @@ export async function makeClear({ store, queue }: Studio, key: string): Promise<
     mount: volume.mount,
     fingerprint: fingerprintOf(listing),
     litterCount: 0,
+    facts: 'read' as const,
     parcels: [{ firstPath: 'CLIPS/a.mov', fileCount: 1, sizeInBytes: 5 }],
     destinations: { primary: null },
     findings: [],

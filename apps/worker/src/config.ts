@@ -22,3 +22,9 @@ export async function readSettings(
   }
   return { configuration: await readConfiguration(values.config, process.env), redis: redisAddressFrom(redis) };
 }
+
+/** What the configuration says to each step. */
+export function configOf(step: string, configuration: Configuration): unknown {
+  if (step === 'ingest') return { hashes: configuration.hashes };
+  return step === 'sync-grouping' ? configuration.grouping : {};
+}

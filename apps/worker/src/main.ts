@@ -5,12 +5,14 @@ import { clearancePlugin } from '@quayside/plugin-clearance';
 import { ingestPlugin } from '@quayside/plugin-ingest';
 import { notificationPlugin } from '@quayside/plugin-notification';
 import { probePlugin } from '@quayside/plugin-probe';
+import { syncGroupingPlugin } from '@quayside/plugin-sync-grouping';
 import type { Step } from '@quayside/step-sdk';
 import { makeFacts } from './capabilities/facts.ts';
 import { makeManifests } from './capabilities/manifests.ts';
 import { makeMessages } from './capabilities/messages.ts';
 import { makeRolls } from './capabilities/rolls.ts';
-import { readSettings } from './config.ts';
+import { makeShoots } from './capabilities/shoots.ts';
+import { configOf, readSettings } from './config.ts';
 import { DestinationBook } from './destinations/destination-book.ts';
 import { takeInOneAtATime } from './intake/take-in-one-at-a-time.ts';
 import { logLine } from './log-line.ts';
@@ -20,7 +22,7 @@ import { keepUp } from './upkeep/keep-up.ts';
 import { isOtherWorkerAlive } from './upkeep/worker-beat.ts';
 import { ProgressMeter } from './upkeep/progress-meter.ts';
 
-const PLUGINS = [ingestPlugin, checksumPlugin, probePlugin, clearancePlugin, notificationPlugin];
+const PLUGINS = [ingestPlugin, checksumPlugin, probePlugin, clearancePlugin, notificationPlugin, syncGroupingPlugin];
 const CONCURRENCY = 24;
 const STOP_GRACE_MS = 15_000;
 
@@ -35,14 +37,16 @@ const takeIn = takeInOneAtATime({ store, queue, book, configuration });
 const handler = makeRunHandler({
   store,
   queue,
+  configuration,
   steps,
-  configOf: (step) => (step === 'ingest' ? { hashes: configuration.hashes } : {}),
+  configOf: (step) => configOf(step, configuration),
   capabilities: {
     footage,
     rolls: makeRolls({ store, book, takeIn }),
     manifests: makeManifests({ store, book, configuration }),
     messages: makeMessages(logLine),
     facts,
+    shoots: makeShoots({ store, book }),
   },
   meter: new ProgressMeter(store),
   log: logLine,

@@ -75,6 +75,7 @@ async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: Ro
     roll: {
       ...roll,
       litterCount: 2,
+      facts: 'read',
       parcels: parcels.map((parcel) => ({
         firstPath: parcel[0]?.path ?? '',
         fileCount: parcel.length,

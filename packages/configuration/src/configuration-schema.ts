@@ -2,6 +2,7 @@ import { posix } from 'node:path';
 import { FolderName, HashAlgorithm, RecorderRole } from '@quayside/shoot';
 import { z } from 'zod';
 import { DEFAULT_LITTER } from './default-litter.ts';
+import { Grouping } from './grouping-schema.ts';
 import { isRegExpText, labelRegExp } from './label-pattern.ts';
 import { bytesOf } from './size-text.ts';
 
@@ -185,6 +186,13 @@ export const ConfigurationFile = z
       .describe(
         'Digests made of every file, all in the same read: xxh128, xxh3, xxh64, md5, sha1, c4. Default xxh128. Every further one costs processor time; md5, sha1 and c4 may become slower than the drives.',
       ),
+    order: z
+      .enum(['editable-first', 'plain'])
+      .default('editable-first')
+      .describe(
+        'What is copied first: `editable-first`, the newest take that all recorders have, across all drives, or `plain`, the order of the names on each drive. Default editable-first. It costs each drive up to five seconds, in which its clips are looked into before the first is copied.',
+      ),
+    grouping: Grouping,
     shoots: z
       .strictObject({
         dayBoundary: z

@@ -30,6 +30,16 @@ test('the smallest file gets every default', () => {
     sameDevice: 'hold',
     cachedReadBack: 'hold',
     hashes: ['xxh128'],
+    order: 'editable-first',
+    grouping: {
+      triggerToleranceFrames: 2,
+      followerFrames: 12,
+      restartPauseSeconds: 60,
+      nightHours: 9,
+      occasionalShare: 0.25,
+      expectedRecorders: [],
+      sampleRates: [48_000, 96_000],
+    },
     shoots: { dayBoundary: '04:00' },
     api: { port: 4180 },
   });

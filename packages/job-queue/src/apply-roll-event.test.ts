@@ -1,6 +1,7 @@
 import type { RollEvent } from '@quayside/pipeline';
 import { expect, it, onTestFinished } from 'vitest';
-import { applyRollEvent, askForWork } from './apply-roll-event.ts';
+import { applyRollEvent } from './apply-roll-event.ts';
+import { askForWork } from './ask-for-work.ts';
 import { openStore } from './open-store.ts';
 import { testQueue } from './queue.test-support.ts';
 import { testRedis } from './redis-server.test-support.ts';
@@ -19,6 +20,7 @@ const listed: RollEvent = {
     mount: mount ?? { path: '', mountId: '', device: '' },
     fingerprint: 'c0ffee',
     litterCount: 0,
+    facts: 'read',
     parcels: [{ firstPath: 'CLIPS/wheel-0.mov', fileCount: 1, sizeInBytes: 1000 }],
     destinations: { primary: null, backup: null },
     findings: [],

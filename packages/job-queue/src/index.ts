@@ -1,4 +1,5 @@
-export { applyRollEvent, askForWork } from './apply-roll-event.ts';
+export { applyRollEvent } from './apply-roll-event.ts';
+export { askForShoot, askForWork, wantedOfShoot } from './ask-for-work.ts';
 export { inspectRedis } from './inspect-redis.ts';
 export type { RedisReport } from './judge-redis.ts';
 export { openQueue } from './open-queue.ts';

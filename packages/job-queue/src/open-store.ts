@@ -4,6 +4,7 @@ import { keepEvents } from './events-in-redis.ts';
 import { keepFiles } from './files-in-redis.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { keepRolls } from './rolls-in-redis.ts';
+import { keepShoots } from './shoots-in-redis.ts';
 import type { Store } from './store.ts';
 import { type Log, thinnedLog } from './thinned-log.ts';
 import { ask, type View } from './view.ts';
@@ -31,6 +32,7 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
     ...keepRolls(view),
     ...keepFiles(view),
     ...keepVolumes(view),
+    ...keepShoots(view),
     ...keepBeats(view),
     ...keepEvents(view),
     ...keepWholeness(view),

@@ -41,6 +41,8 @@ export function sampleRoll(id: string, parcelCount = 1): Roll {
     fileCount: parcelCount,
     sizeInBytes: 1000 * parcelCount,
     litterCount: 0,
+    facts: 'read',
+    order: [],
     parcels: Array.from({ length: parcelCount }, (_, index) => ({
       index,
       firstPath: `CLIPS/wheel-${index}.mov`,

@@ -1,13 +1,17 @@
 import type {
+  Acknowledgement,
   Copy,
   FileEntry,
+  FileFacts,
   PipelineEvent,
   Roll,
   Shoot,
+  ShootProgress,
   StreamedEvent,
   Volume,
   VolumeListing,
 } from '@quayside/shoot';
+import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 
 /**
@@ -40,6 +44,11 @@ export interface Store {
   /** Never empty. @throws QuaysideError `PARCEL_UNKNOWN` when they are not there: the view was lost. */
   parcelFiles(rollId: string, visit: number, parcel: number): Promise<readonly FileEntry[]>;
 
+  /** What is known of a roll's files, in the order of their paths. */
+  facts(rollId: string): Promise<readonly FileFacts[]>;
+  /** Adds facts; those of a path replace the earlier ones. */
+  saveFacts(rollId: string, files: readonly FileFacts[]): Promise<void>;
+
   /** Copies of a roll's files by destination: `{ [destination]: { [path]: Copy } }`. */
   copies(rollId: string): Promise<Readonly<Record<string, Readonly<Record<string, Copy>>>>>;
   noteCopies(rollId: string, destination: string, copies: Readonly<Record<string, Copy>>): Promise<void>;
@@ -62,6 +71,16 @@ export interface Store {
   shoots(): Promise<readonly Shoot[]>;
   shoot(id: string): Promise<Shoot | null>;
   saveShoot(shoot: Shoot): Promise<void>;
+
+  /** The sync groups and findings of a shoot as last worked out, or null. */
+  grouping(shootId: string): Promise<GroupingResult | null>;
+  saveGrouping(shootId: string, grouping: GroupingResult): Promise<void>;
+  shootProgress(shootId: string): Promise<ShootProgress>;
+  noteShootProgress(shootId: string, done: Partial<Pick<ShootProgress, 'grouped' | 'recorded'>>): Promise<void>;
+  /** By the matter that they are about. */
+  acknowledgements(shootId: string): Promise<Readonly<Record<string, Acknowledgement>>>;
+  /** Keeps an acknowledgement, in place of an earlier one of the same matter. */
+  acknowledge(shootId: string, acknowledgement: Acknowledgement): Promise<void>;
 
   /** Named values with a time to live, for heartbeats such as `worker` and `watcher`. */
   beat(name: string, ttlMs: number, value: string): Promise<void>;

@@ -21,3 +21,6 @@ export type { ListedRoll, ParcelOutcome, RollEvent } from './roll-state/roll-eve
 export { rollNumbers } from './roll-state/time-left.ts';
 export type { BytesDone, RollNumbers } from './roll-state/time-left.ts';
 export { wantedRuns } from './roll-state/wanted-runs.ts';
+export { orderParcels, type GroupToCopy } from './shoot-state/order-parcels.ts';
+export { factsState, recordsState } from './shoot-state/shoot-states.ts';
+export { NO_PROGRESS, wantedShootRuns } from './shoot-state/wanted-shoot-runs.ts';

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { MediaFacts } from './clip-facts.ts';
 
 /**
  * One regular file of a volume as a listing saw it.
@@ -14,6 +15,10 @@ export const FileEntry = z.object({
   modifiedMs: z.number(),
 });
 export type FileEntry = z.output<typeof FileEntry>;
+
+/** The facts of a file, with the size and time that it had then: another one of the same name has other facts. */
+export const FileFacts = FileEntry.extend({ facts: MediaFacts });
+export type FileFacts = z.output<typeof FileFacts>;
 
 /** What a volume held at one moment. `files` is sorted by path in code-unit order, so equal content lists equally. */
 export const VolumeListing = z.object({

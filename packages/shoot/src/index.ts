@@ -3,14 +3,15 @@ export { Clip, DamageKind, MediaFacts, PictureFacts, Ratio, SoundFacts, WaveFact
 export { Copy, CopyState, ReadBackMethod } from './copy.ts';
 export { deviceNumber } from './device-number.ts';
 export { Failure, failureOf, QuaysideError, Remedy } from './failure.ts';
-export { FileEntry, VolumeListing } from './file-entry.ts';
+export { FileEntry, FileFacts, VolumeListing } from './file-entry.ts';
 export { Finding, matterOf, Severity, Subject } from './finding.ts';
 export { Digests, HashAlgorithm } from './hash-algorithm.ts';
 export { Instant } from './instant.ts';
 export { EventType, PipelineEvent, StreamedEvent } from './pipeline-event.ts';
 export { FolderName, RecorderRole } from './recorder.ts';
-export { Parcel, ParcelCopy, Roll, RollActivity, RollDestination, rollFolder } from './roll.ts';
+export { Parcel, ParcelCopy, Roll, RollActivity, RollDestination, RollFacts, rollFolder } from './roll.ts';
 export { RunRequest } from './run-request.ts';
 export { Shoot } from './shoot.ts';
+export { Acknowledgement, ShootProgress } from './shoot-progress.ts';
 export { isClockUnset } from './unset-clock.ts';
 export { Mount, Volume, VolumeIdentity, VolumeStanding } from './volume.ts';

@@ -9,6 +9,8 @@ export const EventType = z.enum([
   'volume.gone',
   'volume.assigned',
   'shoot.opened',
+  'shoot.grouped',
+  'shoot.recorded',
   'roll.listed',
   'roll.progress',
   'roll.copied',

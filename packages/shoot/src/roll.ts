@@ -41,6 +41,13 @@ export const RollDestination = z.object({
 });
 export type RollDestination = z.output<typeof RollDestination>;
 
+/**
+ * How far the facts of a roll's clips are known. `due`: they are being read and copying waits for them, a few seconds at
+ * most; `partly`: they are being read beside the copying; `read`: all that could be read is.
+ */
+export const RollFacts = z.enum(['due', 'partly', 'read']);
+export type RollFacts = z.output<typeof RollFacts>;
+
 export const RollActivity = z.enum(['waiting', 'copying', 'verifying', 'sealing', 'judging', 'interrupted', 'resting']);
 export type RollActivity = z.output<typeof RollActivity>;
 
@@ -65,6 +72,9 @@ export const Roll = z.object({
   sizeInBytes: z.number().int().nonnegative(),
   litterCount: z.number().int().nonnegative(),
   parcels: z.array(Parcel),
+  facts: RollFacts,
+  /** Indexes of parcels in the order in which they are wanted; those that are not named follow in their own order. */
+  order: z.array(z.number().int().nonnegative()),
   destinations: z.record(z.string(), RollDestination),
   findings: z.array(Finding),
   clearance: Clearance,

@@ -7,7 +7,7 @@ import { z } from 'zod';
 export const RunRequest = z.object({
   id: z.string().regex(/^[a-z0-9-]+$/),
   step: z.string(),
-  /** The roll (or the volume, for `intake`) that the run is about. */
+  /** The roll that the run is about; the volume for `intake`, the shoot for a step over all its rolls. */
   subject: z.string(),
   inputs: z.record(z.string(), z.json()),
 });

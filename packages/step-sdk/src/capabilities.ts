@@ -1,8 +1,11 @@
 import type {
+  Acknowledgement,
+  Clip,
   Clearance,
   Digests,
   Failure,
   FileEntry,
+  FileFacts,
   Finding,
   HashAlgorithm,
   MediaFacts,
@@ -19,6 +22,7 @@ export interface Capabilities {
   readonly manifests: Manifests;
   readonly messages: Messages;
   readonly facts: Facts;
+  readonly shoots: Shoots;
 }
 
 export type CapabilityName = keyof Capabilities;
@@ -122,7 +126,37 @@ export interface Facts {
    * The facts of one file of a roll, from a few megabytes of it. A file that is no media, or is damaged, is a fact too.
    * @throws QuaysideError with `retry: 'source'` when the volume is away, `FILE_CHANGED` when it is not the file that was listed
    */
-  read(rollId: string, path: string, signal: StopSignal): Promise<MediaFacts>;
+  read(rollId: string, file: FileEntry, signal: StopSignal): Promise<MediaFacts>;
+  /** What is known of the roll's files already. */
+  known(rollId: string): Promise<readonly FileFacts[]>;
+  keep(rollId: string, files: readonly FileFacts[]): Promise<void>;
+}
+
+/** What is known of a whole shoot, and its folder of records beside the footage. */
+export interface Shoots {
+  material(shootId: string): Promise<ShootMaterial>;
+  /** The destinations that hold sealed rolls of the shoot, and where its proven clips lie at each. */
+  places(shootId: string): Promise<readonly ShootPlace[]>;
+  /** Puts these files into the shoot's records at one destination, each whole or not at all, and takes away what it wrote there before and is not among them. */
+  write(shootId: string, destination: string, files: ReadonlyMap<string, string>): Promise<void>;
+}
+
+export interface ShootMaterial {
+  readonly name: string;
+  readonly clips: readonly Clip[];
+  /** The state that the clips' facts are of. */
+  readonly factsState: string;
+  /** The state that the records should show. */
+  readonly recordsState: string;
+  /** The grouping as last worked out, in the shape that the grouping step gave it, or null. */
+  readonly grouping: unknown;
+  readonly acknowledgements: Readonly<Record<string, Acknowledgement>>;
+}
+
+export interface ShootPlace {
+  readonly destination: string;
+  /** By clip id: the path below the shoot's folder, with `/` between parts. */
+  readonly paths: ReadonlyMap<string, string>;
 }
 
 export interface Messages {

@@ -11,6 +11,9 @@ export type {
   ReadBackOutcome,
   ReadBackRequest,
   Rolls,
+  ShootMaterial,
+  ShootPlace,
+  Shoots,
   WorkControls,
 } from './capabilities.ts';
 export { runStep } from './run-step.ts';

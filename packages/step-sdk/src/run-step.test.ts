@@ -23,7 +23,8 @@ const context = {
     destinations: unused,
   },
   manifests: { seal: unused, move: unused, judge: unused },
-  facts: { read: unused },
+  facts: { read: unused, known: unused, keep: unused },
+  shoots: { material: unused, places: unused, write: unused },
   messages: { tell: async ({ sentence }: { sentence: string }) => void told.push(sentence) },
 } satisfies StepContext & Capabilities;
 

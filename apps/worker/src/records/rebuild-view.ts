@@ -5,6 +5,7 @@ import { fingerprintOf } from '@quayside/media-files';
 import { planParcels } from '@quayside/pipeline';
 import type { Roll, Shoot } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
+import { readAcknowledgements, readFacts } from '../shoots/facts-record.ts';
 import { readRollRecord, type RollRecord } from './roll-record.ts';
 
 interface KeptRoll {
@@ -34,6 +35,7 @@ export async function rebuildView(store: Store, book: DestinationBook, now: stri
     );
     if ((await store.shoot(record.shootId)) === null) await store.saveShoot(shootOf(record));
   }
+  await rebuildShoots(store, book, kept);
   await store.markWhole();
   return kept.size;
 }
@@ -51,6 +53,23 @@ async function readRecords(book: DestinationBook): Promise<Kept> {
     }
   }
   return kept;
+}
+
+/** Facts of clips, last groups and what people have seen, from the first destination that has them. */
+async function rebuildShoots(store: Store, book: DestinationBook, kept: Kept): Promise<void> {
+  for (const { destination, failure } of await book.find()) {
+    if (failure !== null) continue;
+    for (const { record } of kept.values()) {
+      const at = { root: destination.root, shootId: record.shootId };
+      if ((await store.facts(record.rollId)).length === 0)
+        await store.saveFacts(record.rollId, await readFacts(at, record.rollId));
+    }
+    for (const shootId of new Set([...kept.values()].map(({ record }) => record.shootId))) {
+      const known = await store.acknowledgements(shootId);
+      for (const seen of await readAcknowledgements({ root: destination.root, shootId }))
+        if (known[seen.matter] === undefined) await store.acknowledge(shootId, seen);
+    }
+  }
 }
 
 /** Every readable roll record at a destination's root. */
@@ -104,6 +123,9 @@ function rollOf({ record, destinations, isEverywhere }: KeptRoll, now: string): 
         { standing: 'taking', failure: null, sealedGeneration: generation, sealAttempt: 0 },
       ]),
     ),
+    // Their facts are looked for beside the footage; where those are missing, the drive is asked when it is back.
+    facts: 'partly',
+    order: [],
     findings: [],
     clearance: {
       verdict: 'hold',

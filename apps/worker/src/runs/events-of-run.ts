@@ -19,11 +19,20 @@ const ReadBack = z.object({
   failedPaths: Failed,
 });
 const Sealed = z.object({ visit: z.number(), destination: z.string(), attempt: z.number(), generation: z.number() });
+const Probed = z.object({
+  visit: z.number(),
+  isComplete: z.boolean(),
+  unread: z.array(z.object({ path: z.string(), failure: Failure })),
+});
 const Judged = z.object({ due: z.number(), clearance: Clearance, findings: z.array(Finding) });
 
 /** What a run that ended well means for its roll; null when it means nothing to it. */
 export function eventOfOutput(run: RunRequest, output: unknown, now: Instant): RollEvent | null {
   switch (run.step) {
+    case 'probe': {
+      const { unread, ...probed } = Probed.parse(output);
+      return { type: 'factsRead', ...probed, findings: unread.map((file) => unreadFinding(run, file, now)) };
+    }
     case 'ingest': {
       const { failedPaths, renamed, ...copied } = Copied.parse(output);
       return {
@@ -61,6 +70,13 @@ const SealInputs = z.object({ visit: z.number(), destination: z.string(), attemp
 export function eventOfFailure(run: RunRequest, failure: Failure, now: Instant): RollEvent | null {
   if (failure.retry === 'source') return null;
   switch (run.step) {
+    case 'probe':
+      return {
+        type: 'factsRead',
+        visit: z.object({ visit: z.number() }).parse(run.inputs).visit,
+        isComplete: true,
+        findings: [factsFinding(run, failure, now)],
+      };
     case 'ingest': {
       const { destinations, ...inputs } = IngestInputs.parse(run.inputs);
       return {
@@ -91,6 +107,29 @@ export function eventOfFailure(run: RunRequest, failure: Failure, now: Instant):
     default:
       return null;
   }
+}
+
+/** Without facts a clip is copied and proven all the same; only the edit misses something. */
+function factsFinding(run: RunRequest, failure: Failure, now: Instant): Finding {
+  return {
+    code: 'FACTS_MISSING',
+    severity: 'warning',
+    subject: { kind: 'roll', id: run.subject },
+    why: `What the clips of roll ${run.subject} are could not be read: ${failure.sentence}`,
+    remedy: 'They are copied and proven all the same; connect the drive again to have them read.',
+    at: now,
+  };
+}
+
+function unreadFinding(run: RunRequest, file: { path: string; failure: Failure }, now: Instant): Finding {
+  return {
+    code: 'FACTS_MISSING',
+    severity: 'warning',
+    subject: { kind: 'clip', id: run.subject, path: file.path },
+    why: `What "${file.path}" is could not be read: ${file.failure.sentence}`,
+    remedy: 'It is in no sync group; look at the file before the set is taken down.',
+    at: now,
+  };
 }
 
 function failedFindings(run: RunRequest, failed: z.output<typeof Failed>, now: Instant): readonly Finding[] {

@@ -1,36 +1,36 @@
-import { applyRollEvent, type RunHandler, type RunQueue, type Store } from '@quayside/job-queue';
+import { applyRollEvent, type RunHandler } from '@quayside/job-queue';
 import { wantedRuns, type RollEvent } from '@quayside/pipeline';
 import { QuaysideError, type Failure, type RunRequest } from '@quayside/shoot';
-import { runStep, type Capabilities, type Step } from '@quayside/step-sdk';
-import type { ProgressMeter } from '../upkeep/progress-meter.ts';
+import { runStep, type Step } from '@quayside/step-sdk';
 import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
+import { RestingRuns } from './resting-runs.ts';
 import { RollGate } from './roll-gate.ts';
+import { runForShoot } from './run-for-shoot.ts';
+import type { RunnerParts, StepRun } from './runner-parts.ts';
 import { Turns } from './turns.ts';
-
-export interface RunnerParts {
-  readonly store: Store;
-  readonly queue: RunQueue;
-  readonly steps: ReadonlyMap<string, Step>;
-  readonly configOf: (step: string) => unknown;
-  readonly capabilities: Capabilities;
-  readonly meter: ProgressMeter;
-  readonly log: (sentence: string, about?: object) => void;
-}
 
 /** Runs one step for the queue and lets its roll know what came of it, before the queue counts the run as done. */
 export function makeRunHandler(parts: RunnerParts): RunHandler {
   const gate = new RollGate();
   const inTurn = new Turns();
+  const resting = new RestingRuns();
   return {
-    run: (run, signal) =>
-      gate.run(run.subject, run.step === 'move', () =>
+    run: async (run, signal) => {
+      const step = stepOf(parts, run);
+      if (step.scope === 'shoot') {
+        if (!resting.isResting(run.id)) await runForShoot(parts, { step, run }, signal);
+        return;
+      }
+      await gate.run(run.subject, run.step === 'move', () =>
         inTurn.take(turnOf(run), async () => {
           // Another run may have done it meanwhile, or a retry may have put a newer one in its place.
-          if (await isStillWanted(parts, run)) await makeRun(parts, run, signal);
+          if (await isStillWanted(parts, run)) await makeRun(parts, { step, run }, signal);
         }),
-      ),
+      );
+    },
     async failed(run, failure) {
       parts.log(`${run.step} failed: ${failure.sentence}`, { run: run.id, code: failure.code });
+      resting.rest(run.id);
       await noteFailure(parts, run, failure);
     },
   };
@@ -49,14 +49,17 @@ async function isStillWanted({ store }: RunnerParts, run: RunRequest): Promise<b
   return roll !== null && wantedRuns(roll).some(({ id }) => id === run.id);
 }
 
-async function makeRun(parts: RunnerParts, run: RunRequest, signal: AbortSignal): Promise<void> {
-  const step = parts.steps.get(run.step);
-  if (step === undefined)
-    throw new QuaysideError({
-      code: 'UNKNOWN_STEP',
-      sentence: `No plugin has a step "${run.step}". Check which plugins are loaded.`,
-      retry: 'never',
-    });
+function stepOf({ steps }: RunnerParts, run: RunRequest): Step {
+  const step = steps.get(run.step);
+  if (step !== undefined) return step;
+  throw new QuaysideError({
+    code: 'UNKNOWN_STEP',
+    sentence: `No plugin has a step "${run.step}". Check which plugins are loaded.`,
+    retry: 'never',
+  });
+}
+
+async function makeRun(parts: RunnerParts, { step, run }: StepRun, signal: AbortSignal): Promise<void> {
   await noteStart(parts, run);
   const meter = parts.meter.open(run);
   try {
@@ -94,7 +97,7 @@ async function noteFailure(parts: RunnerParts, run: RunRequest, failure: Failure
       data: { step: run.step, code: failure.code },
     },
   ]);
-  await apply(parts, run, eventOfFailure(run, failure, now));
+  if (parts.steps.get(run.step)?.scope !== 'shoot') await apply(parts, run, eventOfFailure(run, failure, now));
 }
 
 async function apply(parts: RunnerParts, run: RunRequest, event: RollEvent | null): Promise<void> {

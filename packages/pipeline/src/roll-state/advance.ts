@@ -25,6 +25,7 @@ import type { ListedRoll, RollEvent } from './roll-event.ts';
  * Per destination: `sealedGeneration` is null until all its parcels rest and the manifest is written; any parcel that
  * starts again unseals it. Per roll: `judgementDue` exceeds `judged` while the verdict is out of date. Only `judged` can
  * bring `clear`, only when nothing happened since the judging began, and everything that unsettles a roll takes `clear` away.
+ * `facts` and `order` decide what is copied first, never whether it is safe.
  *
  * Pure: the same roll when the event changes nothing. `listed` on null opens a roll.
  */
@@ -44,6 +45,13 @@ export function advance(roll: Roll | null, event: RollEvent, now: Instant): Roll
 function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: Instant): Roll {
   if ('visit' in event && event.visit !== roll.visit) return roll;
   switch (event.type) {
+    case 'factsRead':
+      return addFindings(
+        roll.facts === 'read' ? roll : { ...roll, facts: event.isComplete ? 'read' : 'partly' },
+        event.findings,
+      );
+    case 'ordered':
+      return event.order.join() === roll.order.join() ? roll : { ...roll, order: [...event.order] };
     case 'parcelStarted':
       return changeCopies(roll, event.parcel, (copy, name) =>
         event.destinations.includes(name) && copy.state === 'absent' ? { ...copy, state: 'writing' } : copy,
@@ -115,6 +123,7 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
       copies: Object.fromEntries(names.map((name) => [name, { state: 'absent', attempt: 0, failure: null }])),
     })),
     destinations: Object.fromEntries(names.map((name) => [name, openDestination(destinations[name] ?? null)])),
+    order: [],
     findings: [],
     clearance: hold('IN_PROGRESS', now),
     judgementDue: (roll?.judgementDue ?? 0) + 1,

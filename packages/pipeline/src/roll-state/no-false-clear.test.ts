@@ -53,6 +53,13 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
     clearance,
     findings: fc.constant([]),
   }),
+  fc.record({
+    type: fc.constant('factsRead' as const),
+    visit,
+    isComplete: fc.boolean(),
+    findings: fc.constant([]),
+  }),
+  fc.record({ type: fc.constant('ordered' as const), visit, order: fc.array(fc.nat({ max: 4 }), { maxLength: 4 }) }),
   fc.constant<RollEvent>({ type: 'volumeLeft' }),
   fc.record({ type: fc.constant('volumeReturned' as const), mount }),
   fc.constant<RollEvent>({ type: 'volumeChanged' }),
@@ -64,7 +71,10 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
   fc.constant<RollEvent>({ type: 'retryDue' }),
   fc
     .integer({ min: 1, max: 3 })
-    .map((count): RollEvent => ({ type: 'listed', roll: { ...listedRoll(count), fingerprint: `f${count}` } })),
+    .map((count): RollEvent => ({
+      type: 'listed',
+      roll: { ...listedRoll(count), facts: 'due', fingerprint: `f${count}` },
+    })),
 );
 
 /** Beside loose events, what a worker does: one of the wanted runs is made, well or badly. Without it no story gets far. */
@@ -112,6 +122,8 @@ function eventOf(roll: Roll, { pick, failure: failed, verdict }: Work): RollEven
       return { type: 'parcelReadBack', visit: at, parcel: index, destination: name, failure: failed, findings: [] };
     case 'seal':
       return { type: 'sealed', visit: at, destination: name, attempt, generation: 1 };
+    case 'probe':
+      return { type: 'factsRead', visit: at, isComplete: failed === null, findings: [] };
     case 'clearance':
       return { type: 'judged', due: inputs.due, clearance: verdict, findings: [] };
     case 'move':

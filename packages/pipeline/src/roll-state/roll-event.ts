@@ -1,4 +1,4 @@
-import type { Clearance, Failure, Finding, Mount, RecorderRole, VolumeIdentity } from '@quayside/shoot';
+import type { Clearance, Failure, Finding, Mount, RecorderRole, RollFacts, VolumeIdentity } from '@quayside/shoot';
 
 /** What an intake found and decided about a volume that settled. */
 export interface ListedRoll {
@@ -10,6 +10,8 @@ export interface ListedRoll {
   readonly mount: Mount;
   readonly fingerprint: string;
   readonly litterCount: number;
+  /** `due` has copying wait for the facts, so that its order can follow the sync groups. */
+  readonly facts: RollFacts;
   readonly parcels: readonly { readonly firstPath: string; readonly fileCount: number; readonly sizeInBytes: number }[];
   /** Null for a destination that takes the roll, else why it is skipped. */
   readonly destinations: Readonly<Record<string, Failure | null>>;
@@ -22,6 +24,14 @@ export type ParcelOutcome = Readonly<Record<string, Failure | null>>;
 /** Everything that can happen to a roll. Events about an earlier visit are let pass without effect. */
 export type RollEvent =
   | { readonly type: 'listed'; readonly roll: ListedRoll }
+  | {
+      readonly type: 'factsRead';
+      readonly visit: number;
+      /** False when the time for it was over: the rest is read beside the copying. */
+      readonly isComplete: boolean;
+      readonly findings: readonly Finding[];
+    }
+  | { readonly type: 'ordered'; readonly visit: number; readonly order: readonly number[] }
   | {
       readonly type: 'parcelStarted';
       readonly visit: number;

@@ -33,6 +33,7 @@ export function listedRoll(parcels = 2): ListedRoll {
     mount: MOUNT,
     fingerprint: 'f1',
     litterCount: 0,
+    facts: 'read',
     parcels: Array.from({ length: parcels }, (_, index) => ({
       firstPath: `CLIPS/${index}.MOV`,
       fileCount: 1,

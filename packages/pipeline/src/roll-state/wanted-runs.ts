@@ -8,14 +8,44 @@ import { matterToTell } from './matter-to-tell.ts';
  */
 export function wantedRuns(roll: Roll): readonly RunRequest[] {
   if (roll.movingTo !== null) return [move(roll, roll.movingTo)];
-  return [...ingests(roll), ...readBacks(roll), ...seals(roll), ...judgements(roll), ...messages(roll)];
+  return [
+    ...probes(roll),
+    ...ingests(roll),
+    ...readBacks(roll),
+    ...seals(roll),
+    ...judgements(roll),
+    ...messages(roll),
+  ];
+}
+
+/** How long copying waits for a drive's facts, in milliseconds. What is not read by then is read beside the copying. */
+const FACTS_FIRST_MS = 5000;
+
+function probes(roll: Roll): readonly RunRequest[] {
+  if (roll.mount === null || roll.facts === 'read') return [];
+  const withinMs = roll.facts === 'due' ? FACTS_FIRST_MS : null;
+  return [
+    {
+      id: ['probe', roll.id, roll.visit, roll.facts].join('-'),
+      step: 'probe',
+      subject: roll.id,
+      inputs: { rollId: roll.id, visit: roll.visit, withinMs },
+    },
+  ];
+}
+
+function inOrder({ parcels, order }: Roll): readonly Parcel[] {
+  const first = new Set(order);
+  return [...first, ...parcels.map(({ index }) => index).filter((index) => !first.has(index))].flatMap(
+    (index) => parcels[index] ?? [],
+  );
 }
 
 /** Files of one volume go in order, so at most one ingest at a time; verification of one overlaps the copy of the next. */
 function ingests(roll: Roll): readonly RunRequest[] {
-  if (roll.mount === null) return [];
+  if (roll.mount === null || roll.facts === 'due') return [];
   const taking = takingDestinations(roll);
-  for (const parcel of roll.parcels) {
+  for (const parcel of inOrder(roll)) {
     const destinations = taking.filter((name) => isToCopy(parcel, name));
     if (destinations.length > 0) return [ingest(roll, parcel, destinations)];
   }

@@ -1,0 +1,78 @@
+import type { Store } from '@quayside/job-queue';
+import { factsState, recordsState } from '@quayside/pipeline';
+import { QuaysideError, type Roll } from '@quayside/shoot';
+import type { ShootPlace, Shoots } from '@quayside/step-sdk';
+import type { DestinationBook } from '../destinations/destination-book.ts';
+import { readRollRecord } from '../records/roll-record.ts';
+import { clipsOfRolls, currentFacts } from '../shoots/clips-of-rolls.ts';
+import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';
+import { recordsFolder } from '../shoots/shoot-folder.ts';
+import { writeRecords } from '../shoots/write-records.ts';
+
+export interface ShootsParts {
+  readonly store: Store;
+  readonly book: DestinationBook;
+}
+
+/** The steps' view of a shoot, over the store and the records beside the footage. */
+export function makeShoots({ store, book }: ShootsParts): Shoots {
+  const rollsOf = async (shootId: string): Promise<readonly Roll[]> =>
+    (await store.rolls()).filter((roll) => roll.shootId === shootId);
+  return {
+    async material(shootId) {
+      // The states are read before what they are the states of: a change in between is then seen as one, never missed.
+      const rolls = await rollsOf(shootId);
+      const progress = await store.shootProgress(shootId);
+      return {
+        name: (await store.shoot(shootId))?.name ?? shootId,
+        clips: await clipsOfRolls(store, rolls),
+        factsState: factsState(rolls),
+        recordsState: recordsState(rolls, progress),
+        grouping: await store.grouping(shootId),
+        acknowledgements: await store.acknowledgements(shootId),
+      };
+    },
+    async places(shootId) {
+      const rolls = await rollsOf(shootId);
+      const places: ShootPlace[] = [];
+      for (const { destination, failure } of await book.find()) {
+        if (failure !== null) continue;
+        const paths = await provenPaths(destination.root, rolls);
+        if (paths.size > 0) places.push({ destination: destination.name, paths });
+      }
+      return places;
+    },
+    async write(shootId, name, files) {
+      const [found] = await book.find([name]);
+      if (found === undefined || found.failure !== null) throw new QuaysideError(found?.failure ?? unknown(name));
+      const at = { root: found.destination.root, shootId };
+      await writeRecords(recordsFolder(at.root, shootId), files);
+      for (const roll of await rollsOf(shootId)) {
+        const facts = await currentFacts(store, roll);
+        if (facts.length > 0) await writeFacts(at, roll.id, facts);
+      }
+      const seen = Object.values(await store.acknowledgements(shootId));
+      if (seen.length > 0) await writeAcknowledgements(at, seen);
+    },
+  };
+}
+
+/** Where the sealed files of the rolls lie below the shoot's folder, by clip id, as the roll records say. */
+async function provenPaths(root: string, rolls: readonly Roll[]): Promise<ReadonlyMap<string, string>> {
+  const paths = new Map<string, string>();
+  for (const roll of rolls) {
+    const record = await readRollRecord(root, { shootId: roll.shootId, rollId: roll.id });
+    if (record === null || record === 'damaged') continue;
+    for (const file of record.files)
+      paths.set(`${roll.id}/${file.path}`, `${roll.recorder}/${roll.id}/${file.storedPath}`);
+  }
+  return paths;
+}
+
+function unknown(name: string): ConstructorParameters<typeof QuaysideError>[0] {
+  return {
+    code: 'DESTINATION_UNKNOWN',
+    sentence: `Destination ${name} is not in the configuration.`,
+    retry: 'never',
+  };
+}

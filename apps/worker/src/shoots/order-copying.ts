@@ -1,0 +1,44 @@
+import { applyRollEvent, type RunQueue, type Store } from '@quayside/job-queue';
+import { isAtRest, orderParcels, type GroupToCopy } from '@quayside/pipeline';
+import type { Roll } from '@quayside/shoot';
+import type { GroupingResult } from '@quayside/sync-grouping';
+
+interface Parts {
+  readonly store: Store;
+  readonly queue: RunQueue;
+}
+
+/** Has every drive of the shoot that is still being copied go on with the newest complete sync group. */
+export async function orderCopying(parts: Parts, shootId: string, grouping: GroupingResult): Promise<void> {
+  const rolls = (await parts.store.rolls()).filter((roll) => roll.shootId === shootId);
+  for (const roll of rolls) {
+    if (roll.mount === null || isAtRest(roll)) continue;
+    const order = orderParcels(groupsIn(grouping, await parcelsByClip(parts.store, roll)));
+    await applyRollEvent(parts, roll.id, {
+      event: { type: 'ordered', visit: roll.visit, order },
+      now: new Date().toISOString(),
+    });
+  }
+}
+
+const INCOMPLETE = new Set(['RECORDER_MISSING_FROM_TAKE', 'TAKE_ON_ONE_RECORDER']);
+
+function groupsIn(grouping: GroupingResult, parcelOf: ReadonlyMap<string, number>): readonly GroupToCopy[] {
+  const incomplete = new Set(
+    grouping.findings.filter(({ code }) => INCOMPLETE.has(code)).map(({ groupId }) => groupId),
+  );
+  return grouping.groups.map((group, place) => ({
+    place,
+    isComplete: !incomplete.has(group.id),
+    parcels: group.members.flatMap(({ clipId }) => parcelOf.get(clipId) ?? []),
+  }));
+}
+
+async function parcelsByClip(store: Store, roll: Roll): Promise<ReadonlyMap<string, number>> {
+  const parcelOf = new Map<string, number>();
+  for (const { index } of roll.parcels) {
+    for (const { path } of await store.parcelFiles(roll.id, roll.visit, index))
+      parcelOf.set(`${roll.id}/${path}`, index);
+  }
+  return parcelOf;
+}

@@ -1,0 +1,78 @@
+import { Acknowledgement, FileFacts, type ShootProgress } from '@quayside/shoot';
+import { GroupingResult } from '@quayside/sync-grouping';
+import { batchesOf } from './batches-of.ts';
+import type { Store } from './store.ts';
+import { ask, parseRow, sendAll, type View } from './view.ts';
+
+type Kept =
+  | 'facts'
+  | 'saveFacts'
+  | 'grouping'
+  | 'saveGrouping'
+  | 'shootProgress'
+  | 'noteShootProgress'
+  | 'acknowledgements'
+  | 'acknowledge';
+
+/** Keeps what was found out about footage: the facts of each roll's files, and each shoot's sync groups and what became of them. */
+export function keepShoots(view: View): Pick<Store, Kept> {
+  return {
+    facts: (rollId) => readFacts(view, rollId),
+    async saveFacts(rollId, files) {
+      // As JSON: it keeps a lone surrogate (a name that is not valid UTF-8) apart.
+      const rows = files.map((file) => [JSON.stringify(file.path), JSON.stringify(file)]);
+      for (const batch of batchesOf(rows, 500)) {
+        await ask(view, (redis) => redis.hset(view.key('facts', rollId), ...batch.flat()));
+      }
+    },
+    async grouping(shootId) {
+      const key = view.key('grouping', shootId);
+      return parseRow(view, GroupingResult, { key, text: await ask(view, (redis) => redis.get(key)) });
+    },
+    async saveGrouping(shootId, grouping) {
+      await ask(view, (redis) => redis.set(view.key('grouping', shootId), JSON.stringify(grouping)));
+    },
+    shootProgress: (shootId) => readProgress(view, shootId),
+    async noteShootProgress(shootId, done) {
+      await ask(view, (redis) => redis.hset(view.key('shoot-progress', shootId), done));
+    },
+    acknowledgements: (shootId) => readAcknowledgements(view, shootId),
+    async acknowledge(shootId, acknowledgement) {
+      const commands = view.redis
+        .multi()
+        .hset(view.key('acknowledgements', shootId), acknowledgement.matter, JSON.stringify(acknowledgement))
+        .hincrby(view.key('shoot-progress', shootId), 'acknowledgements', 1);
+      await sendAll(view, commands);
+    },
+  };
+}
+
+async function readFacts(view: View, rollId: string): Promise<FileFacts[]> {
+  const key = view.key('facts', rollId);
+  const rows = await ask(view, (redis) => redis.hgetall(key));
+  const files = Object.entries(rows).flatMap(([field, text]) => {
+    const file = parseRow(view, FileFacts, { key: `${key} ${field}`, text });
+    return file === null ? [] : [file];
+  });
+  return files.toSorted((one, other) => (one.path < other.path ? -1 : 1));
+}
+
+async function readProgress(view: View, shootId: string): Promise<ShootProgress> {
+  const row = await ask(view, (redis) => redis.hgetall(view.key('shoot-progress', shootId)));
+  return {
+    grouped: row['grouped'] ?? null,
+    recorded: row['recorded'] ?? null,
+    acknowledgements: Number(row['acknowledgements'] ?? 0),
+  };
+}
+
+async function readAcknowledgements(view: View, shootId: string): Promise<Record<string, Acknowledgement>> {
+  const key = view.key('acknowledgements', shootId);
+  const rows = await ask(view, (redis) => redis.hgetall(key));
+  return Object.fromEntries(
+    Object.entries(rows).flatMap(([matter, text]) => {
+      const row = parseRow(view, Acknowledgement, { key: `${key} ${matter}`, text });
+      return row === null ? [] : [[matter, row]];
+    }),
+  );
+}

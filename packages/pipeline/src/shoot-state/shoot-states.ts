@@ -1,0 +1,21 @@
+import type { Roll, ShootProgress } from '@quayside/shoot';
+import { takingDestinations } from '../roll-state/activity.ts';
+
+/** The state of a shoot's facts, as one text that is equal when and only when the sync groups would be. */
+export function factsState(rolls: readonly Roll[]): string {
+  return inOrder(rolls)
+    .map((roll) => [roll.id, roll.visit, roll.facts].join(':'))
+    .join(' ');
+}
+
+/** The state that the records beside the footage follow from: the groups, what is sealed where, and what was acknowledged. */
+export function recordsState(rolls: readonly Roll[], progress: ShootProgress): string {
+  const seals = inOrder(rolls).flatMap((roll) =>
+    takingDestinations(roll).map((name) => `${roll.id}@${name}:${roll.destinations[name]?.sealedGeneration ?? 0}`),
+  );
+  return [progress.grouped ?? '', progress.acknowledgements, ...seals].join(' ');
+}
+
+function inOrder(rolls: readonly Roll[]): readonly Roll[] {
+  return rolls.toSorted((one, other) => (one.id < other.id ? -1 : 1));
+}

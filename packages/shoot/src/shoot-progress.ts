@@ -1,0 +1,23 @@
+import { z } from 'zod';
+import { Instant } from './instant.ts';
+
+/** What has been worked out for a shoot so far, by the state that it was worked out from. Null: nothing yet. */
+export const ShootProgress = z.object({
+  /** The state of the rolls' facts that the sync groups were made from. */
+  grouped: z.string().nullable(),
+  /** The state of groups and seals that the records beside the footage were written from. */
+  recorded: z.string().nullable(),
+  /** Raised by each acknowledgement, so that the records are written again. */
+  acknowledgements: z.number().int().nonnegative(),
+});
+export type ShootProgress = z.output<typeof ShootProgress>;
+
+/** That a person has seen a finding, and what they say about it. It stays when the finding is worked out again. */
+export const Acknowledgement = z.object({
+  /** The finding's matter, as `matterOf` gives it. */
+  matter: z.string(),
+  note: z.string().max(2000),
+  by: z.string().max(200),
+  at: Instant,
+});
+export type Acknowledgement = z.output<typeof Acknowledgement>;
