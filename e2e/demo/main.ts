@@ -24,6 +24,7 @@ say(`Making the class's footage with ffmpeg: ${CLIPS_PER_RECORDER} takes per rec
 const recordings = await makePotteryClass(join(FOLDER, 'class'), {
   clipsPerRecorder: CLIPS_PER_RECORDER,
   secondsPerClip: SECONDS_PER_CLIP,
+  spoilsLastTake: true,
 });
 const drives = await plugDrives({ recordings, folder: FOLDER });
 say(drives.sentence);

@@ -155,11 +155,11 @@ describe.skipIf(!hasFfmpeg)(title, () => {
     expect(
       recordings.map(({ name, role, files }) => [name, role, files.map(({ startTimecode }) => startTimecode)]),
     ).toStrictEqual([
-      ['wheel', 'camera', ['10:00:00:00', '10:00:31:00']],
-      ['hands', 'camera', ['10:00:00:05', '10:00:31:05']],
-      ['wide', 'camera', ['10:00:00:11', '10:00:31:11']],
-      ['kiln', 'camera', ['10:00:00:17', '10:00:31:17']],
-      ['desk', 'sound', ['09:59:59:00', '10:00:30:00']],
+      ['wheel', 'camera', ['10:00:00:00', '10:01:01:00']],
+      ['hands', 'camera', ['10:00:00:02', '10:01:01:02']],
+      ['wide', 'camera', ['10:00:00:04', '10:01:01:04']],
+      ['kiln', 'camera', ['10:00:00:07', '10:01:01:07']],
+      ['desk', 'sound', ['09:59:59:00', '10:01:00:00']],
     ]);
     for (const { role, folder: drive, files } of recordings) {
       for (const { path, startFrame, startTimecode, frames } of files) {

@@ -6,6 +6,11 @@ import { makeClip } from './make-clip.ts';
 export interface PotteryClassOrder {
   readonly clipsPerRecorder: number;
   readonly secondsPerClip: number;
+  /**
+   * Whether the last take is recorded with the mistakes that ruin an edit: `kiln` starts late, `hands` is cut short, `wide`
+   * runs at 25 frames a second, and `desk` counts its samples since midnight at 24 frames a second instead of 24000/1001.
+   */
+  readonly spoilsLastTake?: boolean;
   /** When the first take began, for the files' times. By default so that the class has just ended. */
   readonly recordedAt?: Date;
 }
@@ -16,7 +21,11 @@ interface RecordedFile {
   /** Frames at 24000/1001 since the timecode's midnight. */
   readonly startFrame: number;
   readonly startTimecode: string;
+  /** Frames of `rate`. */
   readonly frames: number;
+  readonly rate: typeof RATE;
+  /** Sound: samples that are counted for each frame since midnight. */
+  readonly samplesPerFrame: number;
 }
 
 export interface Recording {
@@ -37,7 +46,11 @@ export async function makePotteryClass(folder: string, order: PotteryClassOrder)
     name: recorder.name,
     role: recorder.role,
     folder: join(folder, recorder.name),
-    files: Array.from({ length: order.clipsPerRecorder }, (_, take) => plan(recorder, take, order.secondsPerClip)),
+    files: Array.from({ length: order.clipsPerRecorder }, (_, take) => {
+      const planned = plan(recorder, take, order.secondsPerClip);
+      const isSpoilt = order.spoilsLastTake === true && take === order.clipsPerRecorder - 1;
+      return isSpoilt ? spoil(recorder.name, planned) : planned;
+    }),
   }));
   const jobs = recordings.flatMap((recording) => recording.files.map((file) => () => record(recording, file, beganAt)));
   const [firstHalf, secondHalf] = [
@@ -72,15 +85,15 @@ const RECORDERS: readonly Recorder[] = [
     name: 'hands',
     role: 'camera',
     reel: 'H001',
-    startsAfterFrames: 5,
+    startsAfterFrames: 2,
     pathOf: (number) => `CLIPS/HANDS ${number}/HANDS ${number}.MOV`,
   },
-  { name: 'wide', role: 'camera', reel: 'D001', startsAfterFrames: 11, pathOf: (number) => `CLIPS/WIDE${number}.MOV` },
+  { name: 'wide', role: 'camera', reel: 'D001', startsAfterFrames: 4, pathOf: (number) => `CLIPS/WIDE${number}.MOV` },
   {
     name: 'kiln',
     role: 'camera',
     reel: 'K001',
-    startsAfterFrames: 17,
+    startsAfterFrames: 7,
     pathOf: (number) => `K001/TAKE_${number}/kiln-${number}.mov`,
   },
   {
@@ -93,12 +106,17 @@ const RECORDERS: readonly Recorder[] = [
 ];
 
 const RATE = { num: 24_000, den: 1001 };
+const WRONG_RATE = { num: 25, den: 1 };
+const LATE_FRAMES = 30;
+const SHORT_FRAMES = 24;
 const LABELS_PER_SECOND = 24;
 /** At 48 kHz a frame of 24000/1001 is exactly 2002 samples long. */
 const SAMPLES_PER_FRAME = 2002;
+const SAMPLES_PER_FRAME_AT_24 = 2000;
 const SAMPLE_RATE = 48_000;
 const CLASS_BEGINS = 10 * 3600 * LABELS_PER_SECOND;
-const PAUSE_SECONDS = 30;
+/** Long enough that sound which is 36 s off, as 0.1 % are in the morning, falls between two takes. */
+const PAUSE_SECONDS = 60;
 const PITCHES: Readonly<Record<string, number>> = { wheel: 330, hands: 392, wide: 494, kiln: 587, desk: 440 };
 
 function plan(recorder: Recorder, take: number, seconds: number): RecordedFile {
@@ -111,12 +129,33 @@ function plan(recorder: Recorder, take: number, seconds: number): RecordedFile {
     startFrame,
     startTimecode: labelOf(startFrame),
     frames,
+    rate: RATE,
+    samplesPerFrame: SAMPLES_PER_FRAME,
   };
+}
+
+/** Common practice: a camera at the wrong rate follows the clock's hours, minutes and seconds, and counts its own frames. */
+function spoil(recorder: string, file: RecordedFile): RecordedFile {
+  const { startFrame, frames } = file;
+  switch (recorder) {
+    case 'kiln': {
+      const late = startFrame + LATE_FRAMES;
+      return { ...file, startFrame: late, startTimecode: labelOf(late), frames: frames - LATE_FRAMES };
+    }
+    case 'hands':
+      return { ...file, frames: frames - SHORT_FRAMES };
+    case 'wide':
+      return { ...file, rate: WRONG_RATE, frames: Math.round((frames * 25) / LABELS_PER_SECOND) };
+    case 'desk':
+      return { ...file, samplesPerFrame: SAMPLES_PER_FRAME_AT_24 };
+    default:
+      return file;
+  }
 }
 
 async function record(
   { name, role, folder }: Recording,
-  { path, startFrame, startTimecode, frames }: RecordedFile,
+  { path, startFrame, startTimecode, frames, rate, samplesPerFrame }: RecordedFile,
   beganAt: Date,
 ): Promise<void> {
   const file = join(folder, path);
@@ -127,16 +166,17 @@ async function record(
     await makeBroadcastWave({
       file,
       seconds,
-      timeReferenceSamples: startFrame * SAMPLES_PER_FRAME,
+      timeReferenceSamples: startFrame * samplesPerFrame,
       sampleRate: SAMPLE_RATE,
       tone,
       description,
       originator: name,
+      timecodeRate: samplesPerFrame === SAMPLES_PER_FRAME ? '24000/1001' : '24/1',
     });
   } else {
-    const seconds = (frames * RATE.den) / RATE.num;
+    const seconds = (frames * rate.den) / rate.num;
     const reel = RECORDERS.find((recorder) => recorder.name === name)?.reel ?? name;
-    await makeClip({ file, seconds, rate: RATE, startTimecode, codec: 'prores-lt', tone, reel });
+    await makeClip({ file, seconds, rate, startTimecode, codec: 'prores-lt', tone, reel });
   }
   const endedAt = new Date(beganAt.getTime() + ((startFrame + frames - CLASS_BEGINS) * RATE.den * 1000) / RATE.num);
   await utimes(file, endedAt, endedAt);

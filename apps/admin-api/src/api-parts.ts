@@ -6,7 +6,7 @@ import type { Instant } from '@quayside/shoot';
 export interface ApiParts {
   readonly store: Store;
   readonly queue: RunQueue;
-  readonly configuration: Pick<Configuration, 'recorders'>;
+  readonly configuration: Pick<Configuration, 'recorders' | 'destinations'>;
   readonly token: string;
   /** What is unsafe about the Redis in use, a sentence each. */
   readonly cautions: readonly string[];

@@ -17,6 +17,8 @@ export interface TestApi extends AsyncDisposable {
   readonly redis: RunningRedis;
   get(path: string, headers?: Record<string, string>): Promise<Response>;
   post(path: string, body?: unknown): Promise<Response>;
+  /** A folder of this API alone; destinations lie below it by their name. */
+  readonly folder: string;
   close(): Promise<void>;
 }
 
@@ -28,7 +30,15 @@ export async function startTestApi(): Promise<TestApi> {
     {
       store,
       queue,
-      configuration: { recorders: { wheel: { role: 'camera', match: [] }, desk: { role: 'sound', match: [] } } },
+      configuration: {
+        recorders: { wheel: { role: 'camera', match: [] }, desk: { role: 'sound', match: [] } },
+        destinations: ['primary', 'backup'].map((name) => ({
+          name,
+          path: join(folder, name),
+          parallel: 1,
+          keepFreeBytes: 0,
+        })),
+      },
       token: TOKEN,
       cautions: [],
       now: () => NOW,
@@ -39,6 +49,7 @@ export async function startTestApi(): Promise<TestApi> {
   const authorization = `Bearer ${TOKEN}`;
   return {
     url,
+    folder,
     store,
     queue,
     redis,

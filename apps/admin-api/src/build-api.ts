@@ -11,13 +11,17 @@ import type { ApiParts } from './api-parts.ts';
 import { OPENAPI } from './openapi.ts';
 import { answerBrokenRequest } from './problems/answer-broken-request.ts';
 import { answerWithProblems, sendProblem } from './problems/send-problem.ts';
+import { clipRoutes } from './routes/clip-routes.ts';
 import { copyRoutes } from './routes/copy-routes.ts';
 import { eventRoutes } from './routes/event-routes.ts';
 import { findingRoutes } from './routes/finding-routes.ts';
+import { groupRoutes } from './routes/group-routes.ts';
 import { healthRoutes } from './routes/health-routes.ts';
 import { problemRoutes } from './routes/problem-routes.ts';
+import { recordRoutes } from './routes/record-routes.ts';
 import { rollActionRoutes } from './routes/roll-action-routes.ts';
 import { rollRoutes } from './routes/roll-routes.ts';
+import { shootFindingRoutes } from './routes/shoot-finding-routes.ts';
 import { shootRoutes } from './routes/shoot-routes.ts';
 import { volumeRoutes } from './routes/volume-routes.ts';
 
@@ -46,6 +50,10 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   const api = app.withTypeProvider<ZodTypeProvider>();
   await api.register(healthRoutes(parts));
   await api.register(shootRoutes(parts));
+  await api.register(groupRoutes(parts));
+  await api.register(clipRoutes(parts));
+  await api.register(shootFindingRoutes(parts));
+  await api.register(recordRoutes(parts));
   await api.register(rollRoutes(parts));
   await api.register(copyRoutes(parts));
   await api.register(rollActionRoutes(parts));

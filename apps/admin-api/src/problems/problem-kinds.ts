@@ -40,6 +40,18 @@ export const PROBLEM_KINDS = {
     title: 'There is no such volume',
     explanation: 'The service has seen no volume of that key. `GET /v1/volumes` lists those it has seen.',
   },
+  'finding-unknown': {
+    status: 404,
+    title: 'There is no such finding',
+    explanation:
+      'The shoot has no finding of that id, or has it no longer. `GET /v1/shoots/{id}/findings` lists those it has.',
+  },
+  'record-unknown': {
+    status: 404,
+    title: 'There is no such record',
+    explanation:
+      'No destination that is there holds that file. `GET /v1/shoots/{id}/records` lists the records of a shoot; they are written once something of it is sealed.',
+  },
   'shoot-exists': {
     status: 409,
     title: 'A shoot of that name exists',

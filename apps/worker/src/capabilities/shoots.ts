@@ -1,10 +1,9 @@
-import type { Store } from '@quayside/job-queue';
+import { clipsOfRolls, currentFacts, type Store } from '@quayside/job-queue';
 import { factsState, recordsState } from '@quayside/pipeline';
 import { QuaysideError, type Roll } from '@quayside/shoot';
 import type { ShootPlace, Shoots } from '@quayside/step-sdk';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { readRollRecord } from '../records/roll-record.ts';
-import { clipsOfRolls, currentFacts } from '../shoots/clips-of-rolls.ts';
 import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';
 import { recordsFolder } from '../shoots/shoot-folder.ts';
 import { writeRecords } from '../shoots/write-records.ts';

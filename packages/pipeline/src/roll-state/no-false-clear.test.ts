@@ -69,12 +69,10 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
   fc.record({ type: fc.constant('moved' as const), shootId: fc.constantFrom('a', 'b') }),
   fc.constant<RollEvent>({ type: 'recheckRequested' }),
   fc.constant<RollEvent>({ type: 'retryDue' }),
-  fc
-    .integer({ min: 1, max: 3 })
-    .map((count): RollEvent => ({
-      type: 'listed',
-      roll: { ...listedRoll(count), facts: 'due', fingerprint: `f${count}` },
-    })),
+  fc.integer({ min: 1, max: 3 }).map((count): RollEvent => ({
+    type: 'listed',
+    roll: { ...listedRoll(count), facts: 'due', fingerprint: `f${count}` },
+  })),
 );
 
 /** Beside loose events, what a worker does: one of the wanted runs is made, well or badly. Without it no story gets far. */

@@ -1,4 +1,4 @@
-import type { Store } from '@quayside/job-queue';
+import type { Store } from './store.ts';
 import type { Clip, FileFacts, Roll } from '@quayside/shoot';
 
 /** The clips of a shoot's rolls with their facts: every file that was looked into and is still what the drive holds. */

@@ -1,0 +1,98 @@
+import { askForShoot, type Store } from '@quayside/job-queue';
+import { FolderName, matterOf, Severity } from '@quayside/shoot';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { findingIdOf, seenBy, ShootFinding } from '../answers/shoot-finding-answer.ts';
+import type { ApiParts } from '../api-parts.ts';
+import { ApiProblem } from '../problems/api-problem.ts';
+import { answersWith } from './answers-with.ts';
+import { findShoot } from './find-known.ts';
+
+const Query = z.object({
+  severity: Severity.optional(),
+  code: z.string().max(100).optional(),
+  acknowledged: z.enum(['true', 'false']).optional(),
+});
+
+/** What a person must know of a shoot: the mistakes of its takes, and whatever its rolls have to tell. */
+export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPluginAsyncZod {
+  return async (app) => {
+    app.get(
+      '/v1/shoots/:id/findings',
+      {
+        schema: {
+          tags: ['findings'],
+          summary: 'The findings of a shoot, the gravest first',
+          params: z.object({ id: FolderName }),
+          querystring: Query,
+          response: answersWith(200, z.object({ findings: z.array(ShootFinding) })),
+        },
+      },
+      async ({ params: { id }, query: { severity, code, acknowledged } }) => {
+        await findShoot(store, id);
+        const findings = (await findingsOf(store, id)).filter(
+          (finding) =>
+            (severity === undefined || finding.severity === severity) &&
+            (code === undefined || finding.code === code) &&
+            (acknowledged === undefined || (acknowledged === 'true') === (finding.acknowledged !== null)),
+        );
+        return { findings };
+      },
+    );
+
+    app.post(
+      '/v1/shoots/:id/findings/:finding/acknowledge',
+      {
+        schema: {
+          tags: ['findings'],
+          summary: 'Note that a person has seen a finding; it stays so when it is worked out again',
+          params: z.object({ id: FolderName, finding: z.string().regex(/^[0-9a-f]{16}$/) }),
+          body: z.strictObject({
+            by: z.string().trim().min(1).max(200),
+            note: z.string().trim().max(2000).default(''),
+          }),
+          response: answersWith(200, ShootFinding),
+        },
+      },
+      async ({ params: { id, finding: findingId }, body: { by, note } }) => {
+        await findShoot(store, id);
+        const finding = (await findingsOf(store, id)).find((one) => one.id === findingId);
+        if (finding === undefined)
+          throw new ApiProblem('finding-unknown', `Shoot "${id}" has no finding "${findingId}".`);
+        const acknowledgement = { matter: matterOf(finding), by, note, at: now() };
+        await store.acknowledge(id, acknowledgement);
+        // The records beside the footage show it too.
+        await askForShoot({ store, queue }, id);
+        return { ...finding, acknowledged: seenBy(acknowledgement) };
+      },
+    );
+  };
+}
+
+async function findingsOf(store: Store, shootId: string): Promise<readonly ShootFinding[]> {
+  const grouping = await store.grouping(shootId);
+  const seen = await store.acknowledgements(shootId);
+  const ofRolls = (await store.rolls())
+    .filter((roll) => roll.shootId === shootId)
+    .flatMap((roll) =>
+      roll.findings.map((finding) => ({
+        ...finding,
+        groupId: null,
+        recorder: roll.recorder,
+        rollId: roll.id,
+        clipIds: finding.subject.path === undefined ? [] : [`${roll.id}/${finding.subject.path}`],
+      })),
+    );
+  const ofGroups = (grouping?.findings ?? []).map((finding) => ({ ...finding, rollId: null }));
+  // Several rolls may tell of one matter, say of a destination.
+  const matters = new Map([...ofRolls, ...ofGroups].map((finding) => [matterOf(finding), finding]));
+  return [...matters.values()]
+    .map((finding) => ({
+      ...finding,
+      id: findingIdOf(finding),
+      acknowledged: seenBy(seen[matterOf(finding)]),
+    }))
+    .toSorted((one, other) => GRAVITY[other.severity] - GRAVITY[one.severity]);
+}
+
+const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;
