@@ -1,0 +1,122 @@
+import { readdir, readFile, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { canMountDrives } from '../drives/can-mount-drives.ts';
+import { makePotteryClass, type Recording } from '../media/make-pottery-class.ts';
+import { Studio } from './studio.test-support.ts';
+
+const ability = await canMountDrives();
+
+interface Groups {
+  readonly groups: readonly {
+    readonly id: string;
+    readonly start: { readonly timecode: string };
+    readonly members: readonly { readonly recorder: string; readonly clipId: string }[];
+    readonly editableAt: readonly string[];
+  }[];
+  readonly isCurrent: boolean;
+}
+interface Findings {
+  readonly findings: readonly {
+    readonly id: string;
+    readonly code: string;
+    readonly recorder: string | null;
+    readonly acknowledged: object | null;
+  }[];
+}
+
+describe.skipIf(!ability.ok)(
+  `the sync groups of a class${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
+  { timeout: 240_000 },
+  () => {
+    let studio: Studio;
+    let recordings: readonly Recording[];
+    let shootId = '';
+    beforeAll(async () => {
+      studio = await Studio.open();
+      // The names of the trade's mistakes and what each does to a file are common practice.
+      recordings = await makePotteryClass(join(studio.folder, 'class'), {
+        clipsPerRecorder: 4,
+        secondsPerClip: 3,
+        spoilsLastTake: true,
+      });
+      for (const name of ['primary', 'backup']) await studio.addDestination(name);
+      await studio.start();
+      for (const { name, folder } of recordings) await studio.record({ recorder: name, from: folder });
+      for (const { name } of recordings) await studio.plug(name);
+      await studio.service.verdicts(recordings.length);
+      const [roll] = await studio.service.rolls();
+      shootId = roll?.shootId ?? '';
+    });
+    afterAll(() => studio?.[Symbol.asyncDispose]());
+
+    const groups = (): Promise<Groups> => studio.service.get(`/v1/shoots/${shootId}/groups`);
+    const findings = (): Promise<Findings> => studio.service.get(`/v1/shoots/${shootId}/findings`);
+    const records = (destination: string): string => join(studio.destination(destination), shootId, 'records');
+
+    it('are the takes, each with every recorder, and can be edited at both destinations', async () => {
+      const { groups: found, isCurrent } = await groups();
+      expect(isCurrent).toBe(true);
+      const wheel = recordings.find(({ name }) => name === 'wheel');
+      expect(found.map(({ start }) => start.timecode)).toEqual(wheel?.files.map(({ startTimecode }) => startTimecode));
+      for (const { members, editableAt } of found) {
+        expect(members.map(({ recorder }) => recorder).toSorted()).toEqual(['desk', 'hands', 'kiln', 'wheel', 'wide']);
+        expect(editableAt).toEqual(['backup', 'primary']);
+      }
+    });
+
+    it('come with the planted mistakes as findings, and nothing else', async () => {
+      const { findings: found } = await findings();
+      expect(found.map(({ code, recorder }) => [code, recorder]).toSorted()).toEqual([
+        ['CLIP_CUT_SHORT', 'hands'],
+        ['CLIP_STARTS_LATE', 'kiln'],
+        ['FRAME_RATE_UNLIKE', 'wide'],
+        ['SOUND_COUNTED_AT_OTHER_RATE', 'desk'],
+      ]);
+    });
+
+    it('lie as timelines, tables and a report in the records of each destination', async () => {
+      const { groups: found } = await groups();
+      for (const destination of ['primary', 'backup']) {
+        const names = await readdir(records(destination), { recursive: true });
+        expect(names).toEqual(
+          expect.arrayContaining(['shoot.otio', 'sync-groups.csv', 'sync-groups.json', 'report.html']),
+        );
+        for (const { id } of found) expect(names).toContain(`sync-groups/${id}.otio`);
+      }
+    });
+
+    it('refer to footage that is there, from wherever the destination is mounted', async () => {
+      const [first] = (await groups()).groups;
+      const folder = join(records('primary'), 'sync-groups');
+      const timeline = await readFile(join(folder, `${first?.id}.otio`), 'utf8');
+      const urls = [...timeline.matchAll(/"target_url":\s*"([^"]+)"/g)].map(([, url]) => url ?? '');
+      expect(urls.length).toBeGreaterThanOrEqual(5);
+      for (const url of urls) expect((await stat(join(folder, decodeURIComponent(url)))).isFile()).toBe(true);
+    });
+
+    it('keep a finding that was seen as seen, in the records too, also when Redis has lost everything', async () => {
+      const [finding] = (await findings()).findings;
+      await studio.service.post(`/v1/shoots/${shootId}/findings/${finding?.id}/acknowledge`, {
+        by: 'operator',
+        note: 'seen',
+      });
+      await studio.service.until('the records show it', async () => {
+        const text = await readFile(join(records('backup'), 'acknowledged.json'), 'utf8').catch(() => '');
+        return text.includes('operator') ? text : null;
+      });
+      const before = await groups();
+      await studio.service.stop();
+      await rm(join(studio.service.data, 'redis'), { recursive: true, force: true });
+      for (const { name } of recordings) await studio.pull(name);
+      await studio.service.run();
+      await studio.service.until('the groups are worked out again', async () =>
+        (await groups()).isCurrent ? true : null,
+      );
+      expect((await groups()).groups.map(({ id }) => id)).toEqual(before.groups.map(({ id }) => id));
+      expect(
+        (await findings()).findings.filter(({ acknowledged }) => acknowledged !== null).map(({ id }) => id),
+      ).toEqual([finding?.id]);
+    });
+  },
+);
