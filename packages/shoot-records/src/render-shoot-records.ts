@@ -1,4 +1,8 @@
-import { recordNames } from './record-names.ts';
+import { placeGroups } from './axis/place-groups.ts';
+import { indexClips } from './clip-index.ts';
+import { groupTimeline } from './otio/group-timeline.ts';
+import { shootTimeline } from './otio/shoot-timeline.ts';
+import { groupTimelineName, RECORD_NAMES } from './record-names.ts';
 import type { ShootPicture } from './shoot-picture.ts';
 
 /**
@@ -6,5 +10,10 @@ import type { ShootPicture } from './shoot-picture.ts';
  * Names are relative to `<shoot>/records` at the destination that the clips' places are of.
  */
 export function renderShootRecords(picture: ShootPicture): ReadonlyMap<string, string> {
-  return new Map(recordNames(picture).map((name) => [name, '']));
+  const clips = indexClips(picture);
+  const placed = placeGroups(picture.groups, clips);
+  return new Map([
+    [RECORD_NAMES.shootTimeline, shootTimeline(placed, clips, picture)],
+    ...picture.groups.map((group) => [groupTimelineName(group.id), groupTimeline(group, clips, picture)] as const),
+  ]);
 }

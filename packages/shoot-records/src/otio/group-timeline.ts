@@ -1,0 +1,39 @@
+import type { ClipIndex } from '../clip-index.ts';
+import { listRecorders } from '../recorders.ts';
+import type { PicturedFinding, PicturedGroup, ShootPicture } from '../shoot-picture.ts';
+import { describeFinding, describeGroup } from './describe.ts';
+import { printOtio } from './otio-json.ts';
+import { rationalTime } from './rational-time.ts';
+import { timelineObject } from './timeline-object.ts';
+import { trackObjects } from './track-objects.ts';
+
+/** `records/sync-groups`, two folders below the shoot's. */
+const DEPTH = 2;
+
+/**
+ * The timeline of one group: it begins at the group's start, and each clip lies at its offset to the exact fraction. References
+ * resolve from `groupTimelineName`.
+ */
+export function groupTimeline(group: PicturedGroup, clips: ClipIndex, { shoot, findings }: ShootPicture): string {
+  const members = group.members.map((member) => ({ member, start: member.offset }));
+  const recorders = listRecorders(group.members.map(({ clipId }) => clips.get(clipId)));
+  return printOtio(
+    timelineObject({
+      name: `${shoot.name} ${group.start.timecode}`,
+      metadata: {
+        shoot_id: shoot.id,
+        shoot_name: shoot.name,
+        ...describeGroup(group),
+        findings: findings.filter((finding) => isAbout(finding, group)).map(describeFinding),
+      },
+      globalStartTime: rationalTime(group.start.count, group.rate),
+      tracks: trackObjects(members, { clips, recorders, rate: group.rate, depth: DEPTH }),
+    }),
+  );
+}
+
+function isAbout(finding: PicturedFinding, group: PicturedGroup): boolean {
+  if (finding.groupId !== null) return finding.groupId === group.id;
+  const clipIds = new Set(finding.clipIds);
+  return group.members.some((member) => clipIds.has(member.clipId));
+}
