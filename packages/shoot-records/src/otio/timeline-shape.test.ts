@@ -91,10 +91,16 @@ function workedExample(): ShootPicture {
   };
 }
 
+function at25(value: number): Found {
+  return { OTIO_SCHEMA: 'RationalTime.1', rate: 25, value };
+}
+
+function at48k(value: number): Found {
+  return { OTIO_SCHEMA: 'RationalTime.1', rate: 48_000, value };
+}
+
 it('a worked example has the numbers that arithmetic gives', () => {
   const text = renderShootRecords(workedExample()).get(groupTimelineName('example'));
-  const at25 = (value: number): Found => ({ OTIO_SCHEMA: 'RationalTime.1', rate: 25, value });
-  const at48k = (value: number): Found => ({ OTIO_SCHEMA: 'RationalTime.1', rate: 48_000, value });
   expect(objectsOf(text, 'Timeline.1')[0]?.['global_start_time']).toEqual(at25(899_950));
   expect(objectsOf(text, 'Track.1').map((track) => [track['kind'], track['name']])).toEqual([
     ['Video', 'hands'],
