@@ -89,7 +89,7 @@ export class VolumeDesk {
 
   async #letGo(isMeant: (roll: Roll) => boolean): Promise<void> {
     const now = new Date().toISOString();
-    for (const roll of await this.#parts.store.rolls()) {
+    for (const roll of await this.#parts.store.awakeRolls()) {
       if (roll.mount === null || !isMeant(roll)) continue;
       await applyRollEvent(this.#parts, roll.id, { event: { type: 'volumeLeft' }, now });
     }

@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { openStore, startRedis, type Store } from '@quayside/job-queue';
-import { advance, matterToTell, planParcels, type RollEvent } from '@quayside/pipeline';
+import { advance, matterToTell, maySleep, planParcels, type RollEvent } from '@quayside/pipeline';
 import type { Copy, FileEntry, Roll, VolumeIdentity } from '@quayside/shoot';
 
 export interface Seeding {
@@ -86,6 +86,7 @@ async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: Ro
     },
   };
   await store.changeRoll(id, () => bringToRest(advance(null, listed, now), now));
+  if (!(await store.putToSleep(id, maySleep))) throw new Error(`Roll ${id} should want nothing any more.`);
   await store.publish([{ type: 'roll.clear', at: now, subject: id, sentence: `Roll ${id} is clear.` }]);
 }
 

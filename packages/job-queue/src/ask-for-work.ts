@@ -8,17 +8,24 @@ export interface Work {
   readonly queue: RunQueue;
 }
 
-/** Asks for everything that the states of rolls and shoots want; what already waits or runs is not asked for twice. */
+/**
+ * Asks for everything that the states of rolls and shoots want; what already waits or runs is not asked for twice. Rolls that
+ * sleep want nothing, but their shoots may: the first time in a process all are looked at.
+ */
 export async function askForWork({ store, queue }: Work): Promise<void> {
-  const rolls = await store.rolls();
-  await queue.ask(rolls.flatMap(wantedBy));
-  for (const [shootId, own] of Map.groupBy(rolls, (roll) => roll.shootId)) {
+  const awake = await store.awakeRolls();
+  await queue.ask(awake.flatMap(wantedBy));
+  const isFirst = !looked.has(store);
+  const due = new Set(awake.filter((roll) => !content.has(roll)).map((roll) => roll.shootId));
+  if (due.size === 0 && !isFirst) return;
+  for (const [shootId, own] of Map.groupBy(await store.rolls(), (roll) => roll.shootId)) {
     // Of a thousand shoots few have changed since they last wanted nothing.
-    if (own.every((roll) => content.has(roll))) continue;
+    if (!isFirst && !due.has(shootId)) continue;
     const runs = wantedShootRuns(shootId, own, await store.shootProgress(shootId));
-    if (runs.length === 0) for (const roll of own) content.add(roll);
-    else await queue.ask(runs);
+    await queue.ask(runs);
+    if (runs.length === 0) for (const roll of awake) if (roll.shootId === shootId) content.add(roll);
   }
+  looked.add(store);
 }
 
 /** Asks for what the state of one shoot wants. */
@@ -39,5 +46,6 @@ function wantedBy(roll: Roll): readonly RunRequest[] {
   return known;
 }
 
+const looked = new WeakSet<Store>();
 const content = new WeakSet<Roll>();
 const wanted = new WeakMap<Roll, readonly RunRequest[]>();

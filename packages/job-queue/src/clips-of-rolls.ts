@@ -1,5 +1,5 @@
 import type { Store } from './store.ts';
-import type { Clip, FileFacts, Roll } from '@quayside/shoot';
+import type { Clip, FileEntry, FileFacts, Roll } from '@quayside/shoot';
 
 /** The clips of a shoot's rolls with their facts: every file that was looked into and is still what the drive holds. */
 export async function clipsOfRolls(store: Store, rolls: readonly Roll[]): Promise<readonly Clip[]> {
@@ -25,13 +25,10 @@ export async function clipsOfRolls(store: Store, rolls: readonly Roll[]): Promis
 export async function currentFacts(store: Store, roll: Roll): Promise<readonly FileFacts[]> {
   const facts = await store.facts(roll.id);
   if (facts.length === 0) return [];
-  const listed = new Set<string>();
-  for (const { index } of roll.parcels) {
-    for (const { path, sizeInBytes, modifiedMs } of await store.parcelFiles(roll.id, roll.visit, index)) {
-      listed.add(JSON.stringify([path, sizeInBytes, modifiedMs]));
-    }
-  }
-  return facts.filter(({ path, sizeInBytes, modifiedMs }) =>
-    listed.has(JSON.stringify([path, sizeInBytes, modifiedMs])),
-  );
+  const listed = new Set((await store.rollFiles(roll)).map(identityOf));
+  return facts.filter((file) => listed.has(identityOf(file)));
+}
+
+function identityOf({ path, sizeInBytes, modifiedMs }: FileEntry): string {
+  return JSON.stringify([path, sizeInBytes, modifiedMs]);
 }

@@ -2,6 +2,7 @@ import { keepBeats } from './beats-in-redis.ts';
 import { connectRedis } from './connect-redis.ts';
 import { keepEvents } from './events-in-redis.ts';
 import { keepFiles } from './files-in-redis.ts';
+import { keepSleep } from './put-to-sleep.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { keepRolls } from './rolls-in-redis.ts';
 import { keepShoots } from './shoots-in-redis.ts';
@@ -30,6 +31,7 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
   const view: View = { redis, address, log, key: (...parts) => [prefix, ...parts].join(':') };
   return {
     ...keepRolls(view),
+    ...keepSleep(view),
     ...keepFiles(view),
     ...keepVolumes(view),
     ...keepShoots(view),

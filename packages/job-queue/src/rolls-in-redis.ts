@@ -1,26 +1,38 @@
 import { randomInt, randomUUID } from 'node:crypto';
 import { setTimeout as pause } from 'node:timers/promises';
-import { Roll } from '@quayside/shoot';
-import { batchesOf } from './batches-of.ts';
+import { packJson } from './packed-json.ts';
+import { type KnownRolls, readRoll, readRolls, rollKey } from './read-rolls.ts';
 import type { Store } from './store.ts';
-import { ask, parseRow, sendAll, type View } from './view.ts';
+import { ask, type View } from './view.ts';
+import type { Roll } from '@quayside/shoot';
 
-interface Versioned {
-  readonly version: string;
-  readonly roll: Roll | null;
-}
+/** Whoever looks at all rolls looks again soon, or not for long: an idle service shall not hold what a thousand of them take. */
+const REMEMBERED_MS = 60_000;
 
 /**
- * Keeps each roll as a hash of `version` and `roll` (JSON), and the versions of all in one hash by id. A version is a
- * random token, never a counter: after a loss of Redis a counter starts again, and a change made from the lost state would
- * pass for new.
+ * Keeps each roll as a hash of `version` and `roll` (JSON), the versions of all in one hash by id, in another which volume
+ * each is of, and in a set those that sleep. A version is a random token, never a counter: after a loss of Redis a counter
+ * starts again, and a change made from the lost state would pass for new.
  */
-export function keepRolls(view: View): Pick<Store, 'rolls' | 'roll' | 'changeRoll'> {
-  let known: ReadonlyMap<string, Versioned> = new Map();
+export function keepRolls(view: View): Pick<Store, 'rolls' | 'awakeRolls' | 'rollsOfVolume' | 'roll' | 'changeRoll'> {
+  let all: KnownRolls = new Map();
+  let awake: KnownRolls = new Map();
+  let forgetting: NodeJS.Timeout | undefined;
   return {
     async rolls() {
-      known = await readRolls(view, known);
-      return [...known.values()].flatMap(({ roll }) => (roll === null ? [] : [roll]));
+      all = await readRolls(view, await versionsOfAll(view), all);
+      clearTimeout(forgetting);
+      forgetting = setTimeout(() => void (all = new Map()), REMEMBERED_MS).unref();
+      return rollsIn(all);
+    },
+    async awakeRolls() {
+      awake = await readRolls(view, await versionsOfAwake(view), awake);
+      return rollsIn(awake);
+    },
+    async rollsOfVolume(volumeKey) {
+      const volumes = await ask(view, (redis) => redis.hgetall(view.key('roll-volumes')));
+      const ids = Object.keys(volumes).filter((id) => volumes[id] === volumeKey);
+      return rollsIn(await readRolls(view, new Map(ids.map((id) => [id, null]))));
     },
     roll: async (id) => (await readRoll(view, id)).roll,
     async changeRoll(id, change) {
@@ -36,47 +48,37 @@ export function keepRolls(view: View): Pick<Store, 'rolls' | 'roll' | 'changeRol
   };
 }
 
-// Reads only what has another version than what is known: parsing a thousand rolls takes a quarter of a second, and whoever
-// looks at all of them looks again soon.
-async function readRolls(view: View, known: ReadonlyMap<string, Versioned>): Promise<Map<string, Versioned>> {
-  const versions = await ask(view, (redis) => redis.hgetall(view.key('rolls')));
-  const ids = Object.keys(versions).toSorted();
-  const read = new Map<string, Versioned>();
-  for (const batch of batchesOf(
-    ids.filter((id) => known.get(id)?.version !== versions[id]),
-    100,
-  )) {
-    const commands = view.redis.pipeline();
-    for (const id of batch) commands.hmget(rollKey(view, id), 'version', 'roll');
-    const replies = await sendAll(view, commands);
-    for (const [index, id] of batch.entries()) read.set(id, parseRoll(view, id, replies[index]));
-  }
-  return new Map(
-    ids.flatMap((id): [string, Versioned][] => {
-      const row = read.get(id) ?? known.get(id);
-      return row === undefined ? [] : [[id, row]];
-    }),
-  );
+function rollsIn(known: KnownRolls): readonly Roll[] {
+  return [...known.values()].flatMap(({ roll }) => (roll === null ? [] : [roll]));
 }
 
-async function readRoll(view: View, id: string): Promise<Versioned> {
-  return parseRoll(view, id, await ask(view, (redis) => redis.hmget(rollKey(view, id), 'version', 'roll')));
+async function versionsOfAll(view: View): Promise<ReadonlyMap<string, string>> {
+  return new Map(Object.entries(await ask(view, (redis) => redis.hgetall(view.key('rolls')))));
 }
 
-function parseRoll(view: View, id: string, reply: unknown): Versioned {
-  const [version, text]: unknown[] = Array.isArray(reply) ? reply : [];
-  return {
-    version: typeof version === 'string' ? version : '',
-    roll: parseRow(view, Roll, { key: rollKey(view, id), text }),
-  };
+async function versionsOfAwake(view: View): Promise<ReadonlyMap<string, string>> {
+  const keys = [view.key('rolls'), view.key('asleep')];
+  const reply = await ask(view, (redis) => redis.eval(AWAKE, keys.length, ...keys));
+  const flat = Array.isArray(reply) ? reply.map(String) : [];
+  return new Map(flat.flatMap((id, index) => (index % 2 === 0 ? [[id, flat[index + 1] ?? ''] as const] : [])));
 }
+
+// In Redis, so that of a thousand rolls only the few that are awake travel.
+const AWAKE = `
+local all = redis.call('HGETALL', KEYS[1])
+local awake = {}
+for place = 1, #all, 2 do
+  if redis.call('SISMEMBER', KEYS[2], all[place]) == 0 then
+    awake[#awake + 1] = all[place]
+    awake[#awake + 1] = all[place + 1]
+  end
+end
+return awake`;
 
 async function writeRoll(view: View, expectedVersion: string, roll: Roll): Promise<boolean> {
-  const keys = [rollKey(view, roll.id), view.key('rolls')];
-  const written = await ask(view, (redis) =>
-    redis.eval(COMPARE_AND_SET, keys.length, ...keys, expectedVersion, randomUUID(), JSON.stringify(roll), roll.id),
-  );
-  return written === 1;
+  const keys = [rollKey(view, roll.id), view.key('rolls'), view.key('roll-volumes'), view.key('asleep')];
+  const values = [expectedVersion, randomUUID(), packJson(roll), roll.id, roll.volume.key];
+  return (await ask(view, (redis) => redis.eval(COMPARE_AND_SET, keys.length, ...keys, ...values))) === 1;
 }
 
 const COMPARE_AND_SET = `
@@ -84,8 +86,6 @@ local version = redis.call('HGET', KEYS[1], 'version') or ''
 if version ~= ARGV[1] then return 0 end
 redis.call('HSET', KEYS[1], 'version', ARGV[2], 'roll', ARGV[3])
 redis.call('HSET', KEYS[2], ARGV[4], ARGV[2])
+redis.call('HSET', KEYS[3], ARGV[4], ARGV[5])
+redis.call('SREM', KEYS[4], ARGV[4])
 return 1`;
-
-function rollKey(view: View, id: string): string {
-  return view.key('roll', id);
-}

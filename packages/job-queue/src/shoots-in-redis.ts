@@ -1,6 +1,7 @@
 import { Acknowledgement, FileFacts, type ShootProgress } from '@quayside/shoot';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { batchesOf } from './batches-of.ts';
+import { packJson } from './packed-json.ts';
 import type { Store } from './store.ts';
 import { ask, parseRow, sendAll, type View } from './view.ts';
 
@@ -20,17 +21,17 @@ export function keepShoots(view: View): Pick<Store, Kept> {
     facts: (rollId) => readFacts(view, rollId),
     async saveFacts(rollId, files) {
       // As JSON: it keeps a lone surrogate (a name that is not valid UTF-8) apart.
-      const rows = files.map((file) => [JSON.stringify(file.path), JSON.stringify(file)]);
+      const rows = files.map((file) => [JSON.stringify(file.path), packJson(file)] as const);
       for (const batch of batchesOf(rows, 500)) {
         await ask(view, (redis) => redis.hset(view.key('facts', rollId), ...batch.flat()));
       }
     },
     async grouping(shootId) {
       const key = view.key('grouping', shootId);
-      return parseRow(view, GroupingResult, { key, text: await ask(view, (redis) => redis.get(key)) });
+      return parseRow(view, GroupingResult, { key, text: await ask(view, (redis) => redis.getBuffer(key)) });
     },
     async saveGrouping(shootId, grouping) {
-      await ask(view, (redis) => redis.set(view.key('grouping', shootId), JSON.stringify(grouping)));
+      await ask(view, (redis) => redis.set(view.key('grouping', shootId), packJson(grouping)));
     },
     shootProgress: (shootId) => readProgress(view, shootId),
     async noteShootProgress(shootId, done) {
@@ -49,7 +50,7 @@ export function keepShoots(view: View): Pick<Store, Kept> {
 
 async function readFacts(view: View, rollId: string): Promise<FileFacts[]> {
   const key = view.key('facts', rollId);
-  const rows = await ask(view, (redis) => redis.hgetall(key));
+  const rows = await ask(view, (redis) => redis.hgetallBuffer(key));
   const files = Object.entries(rows).flatMap(([field, text]) => {
     const file = parseRow(view, FileFacts, { key: `${key} ${field}`, text });
     return file === null ? [] : [file];

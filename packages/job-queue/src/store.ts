@@ -25,10 +25,14 @@ import { z } from 'zod';
  */
 export interface Store {
   /**
-   * All rolls, sorted by id. Those that have not changed since the last call come from memory (a thousand take a quarter of
-   * a second the first time, some milliseconds after), so they are the same objects again: never change them.
+   * All rolls, sorted by id. Those that have not changed since a call of the last minute come from memory (a thousand take a
+   * quarter of a second the first time, some milliseconds after), so they are the same objects again: never change them.
    */
   rolls(): Promise<readonly Roll[]>;
+  /** As `rolls`, without those that were put to sleep and that nobody has changed since: of a thousand rolls the few that may want something. */
+  awakeRolls(): Promise<readonly Roll[]>;
+  /** What a volume has held, over all its visits. */
+  rollsOfVolume(volumeKey: string): Promise<readonly Roll[]>;
   roll(id: string): Promise<Roll | null>;
   /**
    * Loads a roll, applies `change` and writes the result if nobody else wrote meanwhile, else tries again with the newer
@@ -39,10 +43,18 @@ export interface Store {
     change: (roll: Roll | null) => Roll,
   ): Promise<{ readonly before: Roll | null; readonly after: Roll }>;
 
+  /**
+   * Packs away what lies beside a roll that wants nothing for a long time, as `maySleep` says of its state now. It can be
+   * read as before; every later change of the roll, and everything noted beside it, wakes it. False when it stays awake.
+   */
+  putToSleep(rollId: string, maySleep: (roll: Roll) => boolean): Promise<boolean>;
+
   /** Replaces the parcels of this visit. Those of the visit before go a day later, since its runs may still be under way. */
   saveParcels(rollId: string, visit: number, parcels: readonly (readonly FileEntry[])[]): Promise<void>;
   /** Never empty. @throws QuaysideError `PARCEL_UNKNOWN` when they are not there: the view was lost. */
   parcelFiles(rollId: string, visit: number, parcel: number): Promise<readonly FileEntry[]>;
+  /** All files of the roll's visit, in the order of its parcels. @throws QuaysideError `PARCEL_UNKNOWN` when any are missing. */
+  rollFiles(roll: Pick<Roll, 'id' | 'visit' | 'parcels'>): Promise<readonly FileEntry[]>;
 
   /** What is known of a roll's files, in the order of their paths. */
   facts(rollId: string): Promise<readonly FileFacts[]>;

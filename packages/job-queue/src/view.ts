@@ -1,5 +1,6 @@
 import type { ChainableCommander, Redis } from 'ioredis';
 import type { z } from 'zod';
+import { unpackJson } from './packed-json.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { redisFailure } from './redis-failure.ts';
 import type { ThinnedLog } from './thinned-log.ts';
@@ -36,21 +37,13 @@ export async function sendAll(view: View, commands: ChainableCommander): Promise
  */
 export function parseRow<Row>(view: View, schema: z.ZodType<Row>, stored: { key: string; text: unknown }): Row | null {
   if (stored.text === null || stored.text === undefined) return null;
-  const parsed = schema.safeParse(parseJson(stored.text));
+  const parsed = schema.safeParse(unpackJson(stored.text));
   if (parsed.success) return parsed.data;
   view.log(
     'row',
     `The view in Redis holds something unreadable under ${stored.key}: ${firstIssue(parsed.error)}. It is passed over.`,
   );
   return null;
-}
-
-function parseJson(text: unknown): unknown {
-  try {
-    return JSON.parse(String(text));
-  } catch {
-    return undefined;
-  }
 }
 
 function firstIssue(error: z.ZodError): string {

@@ -1,5 +1,6 @@
 import { Shoot, Volume, VolumeListing } from '@quayside/shoot';
 import type { z } from 'zod';
+import { packJson } from './packed-json.ts';
 import { Assignment, type Store } from './store.ts';
 import { ask, parseRow, sendAll, type View } from './view.ts';
 
@@ -31,10 +32,10 @@ export function keepVolumes(view: View): Pick<Store, Kept> {
     },
     async listing(volumeKey) {
       const key = view.key('listing', volumeKey);
-      return parseRow(view, VolumeListing, { key, text: await ask(view, (redis) => redis.get(key)) });
+      return parseRow(view, VolumeListing, { key, text: await ask(view, (redis) => redis.getBuffer(key)) });
     },
     async saveListing(volumeKey, listing) {
-      await ask(view, (redis) => redis.set(view.key('listing', volumeKey), JSON.stringify(listing)));
+      await ask(view, (redis) => redis.set(view.key('listing', volumeKey), packJson(listing)));
     },
     assignments: async () => Object.fromEntries(await readRows(view, 'assignments', Assignment)),
     assign: (volumeKey, assignment) => saveRow(view, ['assignments', volumeKey], assignment),

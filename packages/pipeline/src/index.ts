@@ -17,6 +17,7 @@ export { advance, wasSealed } from './roll-state/advance.ts';
 export { announce } from './roll-state/announce.ts';
 export { matterToTell } from './roll-state/matter-to-tell.ts';
 export type { Matter } from './roll-state/matter-to-tell.ts';
+export { destinationsWaitedFor, maySleep } from './roll-state/may-sleep.ts';
 export type { ListedRoll, ParcelOutcome, RollEvent } from './roll-state/roll-event.ts';
 export { rollNumbers } from './roll-state/time-left.ts';
 export type { BytesDone, RollNumbers } from './roll-state/time-left.ts';

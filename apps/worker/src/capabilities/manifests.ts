@@ -32,10 +32,8 @@ export function makeManifests({ store, book, configuration }: ManifestsParts): M
           },
         );
       }
-      const files = await Promise.all(
-        roll.parcels.map((parcel) => store.parcelFiles(roll.id, roll.visit, parcel.index)),
-      );
-      return sealRoll({ roll, files: files.flat(), destination: found.destination, now: new Date().toISOString() });
+      const files = await store.rollFiles(roll);
+      return sealRoll({ roll, files, destination: found.destination, now: new Date().toISOString() });
     },
     async move(rollId, toShoot) {
       const roll = await known(rollId);

@@ -20,7 +20,7 @@ export async function chooseDestinations(
     readonly files: readonly FileEntry[];
   },
 ): Promise<readonly Chosen[]> {
-  const others = (await store.rolls()).filter((roll) => roll.id !== wanted.rollId);
+  const others = (await store.awakeRolls()).filter((roll) => roll.id !== wanted.rollId);
   const found = await book.find();
   return Promise.all(
     found.map(async ({ destination, failure }): Promise<Chosen> => {

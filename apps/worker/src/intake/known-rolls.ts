@@ -17,7 +17,7 @@ export interface RememberedRoll {
  * ledgers at the destinations when the view knows none.
  */
 export async function knownRolls(parts: IntakeParts, identity: VolumeIdentity): Promise<readonly RememberedRoll[]> {
-  const fromView = (await parts.store.rolls()).filter((roll) => roll.volume.key === identity.key);
+  const fromView = await parts.store.rollsOfVolume(identity.key);
   if (fromView.length > 0) return Promise.all(fromView.map((roll) => rememberFromView(parts, roll)));
   const known = new Map<string, RememberedRoll>();
   for (const { destination, failure } of await parts.book.find()) {
@@ -30,8 +30,8 @@ export async function knownRolls(parts: IntakeParts, identity: VolumeIdentity): 
 }
 
 async function rememberFromView({ store }: IntakeParts, roll: Roll): Promise<RememberedRoll> {
-  const files = await Promise.all(roll.parcels.map((parcel) => store.parcelFiles(roll.id, roll.visit, parcel.index)));
-  return { id: roll.id, shootId: roll.shootId, recorder: roll.recorder, openedAt: roll.openedAt, files: files.flat() };
+  const files = await store.rollFiles(roll);
+  return { id: roll.id, shootId: roll.shootId, recorder: roll.recorder, openedAt: roll.openedAt, files };
 }
 
 async function rememberFromDestination(root: string, identity: VolumeIdentity): Promise<readonly RememberedRoll[]> {

@@ -2,7 +2,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { Configuration } from '@quayside/configuration';
 import { applyRollEvent, askForWork, type RunQueue, type Store } from '@quayside/job-queue';
 import { freeBytes } from '@quayside/media-files';
-import { reserveSpace, type RollEvent } from '@quayside/pipeline';
+import { destinationsWaitedFor, maySleep, reserveSpace, type RollEvent } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
@@ -40,9 +40,11 @@ async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promis
     parts.log(`The view in Redis was new or lost; ${count} rolls were read again from the records beside the footage.`);
   }
   await askForWork(parts);
-  for (const roll of await parts.store.rolls()) {
-    // Of a thousand rolls few want looking after: those whose drive is there, and those that wait for a destination.
-    if (roll.mount !== null || waitedFor(roll).length > 0) await lookAfter(parts, roll.id, isRecheckDue);
+  for (const roll of await parts.store.awakeRolls()) {
+    if (maySleep(roll)) await parts.store.putToSleep(roll.id, maySleep);
+    // Of the others few want looking after: those whose drive is there, and those that wait for a destination.
+    else if (roll.mount !== null || destinationsWaitedFor(roll).length > 0)
+      await lookAfter(parts, roll.id, isRecheckDue);
   }
 }
 
@@ -50,7 +52,7 @@ async function lookAfter(parts: UpkeepParts, id: string, isRecheckDue: boolean):
   const apply = (event: RollEvent): Promise<Roll> =>
     applyRollEvent(parts, id, { event, now: new Date().toISOString() });
   // Read anew for each: room that one roll was promised is no longer there for the next.
-  const rolls = await parts.store.rolls();
+  const rolls = await parts.store.awakeRolls();
   const roll = rolls.find((one) => one.id === id);
   if (roll === undefined) return;
   if (isRetryDue(roll, Date.now())) await apply({ type: 'retryDue' });
@@ -79,7 +81,7 @@ async function returnedDestinations(
   roll: Roll,
   rolls: readonly Roll[],
 ): Promise<readonly string[]> {
-  const waiting = waitedFor(roll);
+  const waiting = destinationsWaitedFor(roll);
   if (waiting.length === 0) return [];
   const others = rolls.filter((other) => other.id !== roll.id);
   const returned: string[] = [];
@@ -90,17 +92,6 @@ async function returnedDestinations(
     if (reserveSpace(bytesWanting(roll, destination.name), space, others) === null) returned.push(destination.name);
   }
   return returned;
-}
-
-function waitedFor(roll: Roll): readonly string[] {
-  return Object.keys(roll.destinations).filter((name) => isWaitingFor(roll, name));
-}
-
-function isWaitingFor(roll: Roll, name: string): boolean {
-  return (
-    roll.destinations[name]?.failure?.retry === 'destination' ||
-    roll.parcels.some((parcel) => parcel.copies[name]?.failure?.retry === 'destination')
-  );
 }
 
 function bytesWanting(roll: Roll, name: string): number {

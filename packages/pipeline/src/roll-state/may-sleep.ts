@@ -1,0 +1,26 @@
+import type { Roll } from '@quayside/shoot';
+import { bytesStillToCome } from '../intake/reserve-space.ts';
+import { takingDestinations } from './activity.ts';
+import { wantedRuns } from './wanted-runs.ts';
+
+/**
+ * True when nothing will happen to a roll until somebody changes it: its drive is not there, it asks for no run, no
+ * destination keeps room for it, and it waits for none to come back.
+ */
+export function maySleep(roll: Roll): boolean {
+  return (
+    roll.mount === null &&
+    wantedRuns(roll).length === 0 &&
+    destinationsWaitedFor(roll).length === 0 &&
+    takingDestinations(roll).every((name) => bytesStillToCome(roll, name) === 0)
+  );
+}
+
+/** The destinations that something of this roll waits for: it goes on by itself when they are there again. */
+export function destinationsWaitedFor(roll: Roll): readonly string[] {
+  return Object.keys(roll.destinations).filter(
+    (name) =>
+      roll.destinations[name]?.failure?.retry === 'destination' ||
+      roll.parcels.some((parcel) => parcel.copies[name]?.failure?.retry === 'destination'),
+  );
+}
