@@ -64,6 +64,7 @@ function contextOf({ files, known = [], read = async () => NOTES }: Drive): {
   return { context, kept, asked };
 }
 
+const slow = async (): Promise<MediaFacts> => new Promise((resolve) => setTimeout(resolve, 60, NOTES));
 const file = (path: string, change: Partial<FileEntry> = {}): FileEntry => ({
   path,
   sizeInBytes: 100,
@@ -100,7 +101,6 @@ it('looks into a file again that has become another one under its old name', asy
 
 it('leaves the rest for another run when its time is over', async () => {
   const files = ['A.MOV', 'B.MOV', 'C.MOV', 'D.MOV', 'E.MOV'].map((path) => file(path));
-  const slow = async (): Promise<MediaFacts> => new Promise((resolve) => setTimeout(resolve, 60, NOTES));
   const { context, kept } = contextOf({ files, read: slow });
   expect(await run(context, 30)).toMatchObject({ isComplete: false });
   expect(kept.length).toBeLessThan(files.length);

@@ -44,9 +44,9 @@ export function recordRoutes({ store, configuration }: ApiParts): FastifyPluginA
       },
     );
 
-    for (const [path, params] of RECORD_PATHS) {
+    for (const [url, params] of RECORD_PATHS) {
       app.get(
-        path,
+        url,
         {
           schema: {
             tags: ['shoots'],
@@ -89,7 +89,7 @@ const TYPES: Readonly<Record<string, string>> = {
 async function filesIn(folder: string): Promise<readonly { name: string; sizeInBytes: number }[]> {
   const names = await readdir(folder, { recursive: true }).catch(() => []);
   const files = [];
-  for (const name of names.toSorted()) {
+  for (const name of names.toSorted(byText)) {
     if (!isRecord(name)) continue;
     const found = await stat(join(folder, name)).catch(() => null);
     if (found?.isFile() === true) files.push({ name, sizeInBytes: found.size });
@@ -114,4 +114,8 @@ async function openFirst(places: readonly { readonly folder: string }[], path: s
     if (file !== null) return file;
   }
   return null;
+}
+
+function byText(one: string, other: string): number {
+  return one < other ? -1 : 1;
 }

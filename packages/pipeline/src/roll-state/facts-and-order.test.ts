@@ -63,7 +63,7 @@ describe('the order of parcels', () => {
           seen.push(next);
           roll = after(roll, copied(next));
         }
-        expect(seen.toSorted()).toEqual([0, 1, 2, 3, 4]);
+        expect(seen.toSorted((one, other) => one - other)).toEqual([0, 1, 2, 3, 4]);
       }),
     );
   });
