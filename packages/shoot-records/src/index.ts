@@ -1,3 +1,5 @@
+export { unguardFormula } from './csv/guard-formula.ts';
+export { RecordedClip, RecordsJson } from './data/records-json.ts';
 export { GROUP_TIMELINES, groupTimelineName, RECORD_NAMES, recordNames } from './record-names.ts';
 export { renderShootRecords } from './render-shoot-records.ts';
 export {

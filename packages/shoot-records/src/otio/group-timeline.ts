@@ -1,6 +1,6 @@
-import type { ClipIndex } from '../clip-index.ts';
+import type { ShootView } from '../shoot-view.ts';
 import { listRecorders } from '../recorders.ts';
-import type { PicturedFinding, PicturedGroup, ShootPicture } from '../shoot-picture.ts';
+import type { PicturedGroup } from '../shoot-picture.ts';
 import { describeFinding, describeGroup } from './describe.ts';
 import { printOtio } from './otio-json.ts';
 import { rationalTime } from './rational-time.ts';
@@ -14,7 +14,7 @@ const DEPTH = 2;
  * The timeline of one group: it begins at the group's start, and each clip lies at its offset to the exact fraction. References
  * resolve from `groupTimelineName`.
  */
-export function groupTimeline(group: PicturedGroup, clips: ClipIndex, { shoot, findings }: ShootPicture): string {
+export function groupTimeline(group: PicturedGroup, { shoot, clips, findings }: ShootView): string {
   const members = group.members.map((member) => ({ member, start: member.offset }));
   const recorders = listRecorders(group.members.map(({ clipId }) => clips.get(clipId)));
   return printOtio(
@@ -24,16 +24,10 @@ export function groupTimeline(group: PicturedGroup, clips: ClipIndex, { shoot, f
         shoot_id: shoot.id,
         shoot_name: shoot.name,
         ...describeGroup(group),
-        findings: findings.filter((finding) => isAbout(finding, group)).map(describeFinding),
+        findings: findings.ofGroup(group.id).map(describeFinding),
       },
       globalStartTime: rationalTime(group.start.count, group.rate),
       tracks: trackObjects(members, { clips, recorders, rate: group.rate, depth: DEPTH }),
     }),
   );
-}
-
-function isAbout(finding: PicturedFinding, group: PicturedGroup): boolean {
-  if (finding.groupId !== null) return finding.groupId === group.id;
-  const clipIds = new Set(finding.clipIds);
-  return group.members.some((member) => clipIds.has(member.clipId));
 }

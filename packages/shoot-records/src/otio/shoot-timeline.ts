@@ -1,8 +1,6 @@
 import { addRationals, compareRationals, type Rational, subtractRationals } from '@quayside/timecode';
-import type { PlacedGroup } from '../axis/place-groups.ts';
-import type { ClipIndex } from '../clip-index.ts';
 import { listRecorders } from '../recorders.ts';
-import type { ShootPicture } from '../shoot-picture.ts';
+import type { ShootView } from '../shoot-view.ts';
 import { describeFinding, describeGroup } from './describe.ts';
 import { printOtio } from './otio-json.ts';
 import { rationalTime } from './rational-time.ts';
@@ -16,8 +14,7 @@ const DEPTH = 1;
  * The timeline of the whole shoot: all groups at their own timecode, pauses kept. A shoot without groups has an empty one that
  * begins at zero. References resolve from `RECORD_NAMES.shootTimeline`.
  */
-export function shootTimeline(placed: readonly PlacedGroup[], clips: ClipIndex, picture: ShootPicture): string {
-  const { shoot, findings, ungrouped } = picture;
+export function shootTimeline({ shoot, groups: placed, clips, findings, ungrouped }: ShootView): string {
   const [first] = placed.toSorted((left, right) => compareRationals(left.start, right.start));
   const rate = first?.group.rate ?? { numerator: 25, denominator: 1 };
   const zero: Rational = first?.start ?? { numerator: 0, denominator: 1 };
@@ -37,7 +34,7 @@ export function shootTimeline(placed: readonly PlacedGroup[], clips: ClipIndex, 
           begins: { ...subtractRationals(start, zero) },
         })),
         ungrouped: ungrouped.map(({ clipId, recorder, code, why }) => ({ clip_id: clipId, recorder, code, why })),
-        findings: findings.map(describeFinding),
+        findings: findings.all.map(describeFinding),
       },
       globalStartTime: rationalTime(first?.group.start.count ?? 0, rate),
       tracks: trackObjects(members, { clips, recorders, rate, depth: DEPTH }),
