@@ -10,11 +10,13 @@ import { quietDisk } from './measures/quiet-disk.ts';
 import { printTable } from './print-table.ts';
 import type { Row } from './row.ts';
 import { benchSmallFiles } from './small-files/small-files.ts';
+import { benchSyncGroups } from './sync-groups/sync-groups.ts';
 import { writeResults } from './write-results.ts';
 
 const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly Row[]>>> = {
   'large-file': benchLargeFile,
   'small-files': benchSmallFiles,
+  'sync-groups': benchSyncGroups,
   idle: benchIdle,
 };
 const RESULTS = join(BENCH_FOLDER, 'results.json');
@@ -49,5 +51,6 @@ function say(line: string): void {
 function spaceFor({ only, sizeInBytes }: BenchOptions): number {
   const small = only.includes('small-files') ? 3 * 2 ** 30 : 0;
   const large = only.includes('large-file') ? sizeInBytes * 3 : 0;
-  return Math.max(small, large) + 2 ** 30;
+  const groups = only.includes('sync-groups') ? 17 * 2 ** 30 : 0;
+  return Math.max(small, large, groups) + 2 ** 30;
 }

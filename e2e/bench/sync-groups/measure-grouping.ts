@@ -1,0 +1,91 @@
+import type { Clip } from '@quayside/shoot';
+import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
+import { medianOf, type Row } from '../row.ts';
+import { CAMERAS } from './lay-class.ts';
+
+const ROUNDS = 5;
+
+/** The grouping itself, by the processor time of its thread, which other work on the machine does not change: ten thousand clips, and a hundred thousand to show how it grows. */
+export function measureGrouping(): readonly Row[] {
+  const small = timesFor(10_000);
+  const large = timesFor(100_000);
+  const growth = (medianOf(large) ?? 0) / (medianOf(small) ?? 1);
+  return [
+    row('10,000 clips grouped', { samples: small, limit: 150, notes: [] }),
+    row('100,000 clips grouped', {
+      samples: large,
+      limit: 2000,
+      notes: [`${growth.toFixed(1)} times what a tenth of them takes; n log n is 12.5`],
+    }),
+  ];
+}
+
+function row(what: string, { samples, limit, notes }: { samples: number[]; limit: number; notes: string[] }): Row {
+  const target = { sense: 'under', limit } as const;
+  return { bench: 'sync-groups', what, unit: 'ms', value: medianOf(samples), samples, target, notes };
+}
+
+function timesFor(count: number): number[] {
+  const clips = clipsOf(count);
+  const policy = GroupingPolicy.parse({});
+  return Array.from({ length: ROUNDS }, () => {
+    const before = process.threadCpuUsage();
+    groupBySync(clips, policy, { shootId: 'pottery-class', at: '2026-11-25T18:00:00.000Z' });
+    const { user, system } = process.threadCpuUsage(before);
+    return (user + system) / 1000;
+  });
+}
+
+/** Takes of four cameras, two minutes apart, a day of 720 after another. */
+function clipsOf(count: number): readonly Clip[] {
+  return Array.from({ length: count }, (_, index) =>
+    clipOf(CAMERAS[index % CAMERAS.length] ?? 'wheel', Math.floor(index / CAMERAS.length)),
+  );
+}
+
+const TAKES_PER_DAY = 400;
+
+function clipOf(recorder: string, take: number): Clip {
+  const day = Math.floor(take / TAKES_PER_DAY);
+  const minutes = (take % TAKES_PER_DAY) * 2;
+  const label = [9 + Math.floor(minutes / 60), minutes % 60, 0, 0]
+    .map((part) => String(part).padStart(2, '0'))
+    .join(':');
+  const path = `CLIPS/${recorder}-${take}.mov`;
+  const beganAt = Date.UTC(2026, 0, 1 + day, 9) + minutes * 60_000;
+  return {
+    id: `${recorder}-${day}/${path}`,
+    rollId: `${recorder}-${day}`,
+    path,
+    recorder,
+    role: 'camera',
+    sizeInBytes: 1_000_000 + take,
+    modifiedAt: new Date(beganAt + 60_000).toISOString(),
+    facts: {
+      kind: 'picture',
+      container: 'mov',
+      durationMs: 60_060,
+      picture: {
+        codec: 'prores',
+        profile: 'LT',
+        width: 3840,
+        height: 2160,
+        pixelAspect: null,
+        rate: { numerator: 24_000, denominator: 1001 },
+        isVariableRate: false,
+        frameCount: 1440,
+        scan: 'progressive',
+        bitDepth: 10,
+        chroma: '4:2:2',
+        colour: { primaries: null, transfer: null, matrix: null },
+      },
+      startTimecode: label,
+      sound: [{ codec: 'pcm', channels: 2, sampleRate: 48_000, bitDepth: 24, sampleCount: 1440 * 2002 }],
+      wave: null,
+      device: { make: null, model: null, serial: null },
+      reel: null,
+      created: { at: new Date(beganAt).toISOString(), zone: 'utc' },
+      damage: [],
+    },
+  };
+}
