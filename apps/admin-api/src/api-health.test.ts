@@ -36,6 +36,7 @@ describe('when Redis is away', () => {
         '/v1/shoots',
         '/v1/volumes',
         '/v1/findings',
+
         '/v1/events',
         '/v1/events/list',
         '/v1/health',
@@ -77,6 +78,7 @@ describe('the OpenAPI document', () => {
     expect(validator.version).toBe('3.1');
     expect(Object.keys(document.paths).toSorted()).toEqual([
       '/problems/{code}',
+      '/v1/audit',
       '/v1/events',
       '/v1/events/list',
       '/v1/findings',

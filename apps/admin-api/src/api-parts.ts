@@ -1,4 +1,5 @@
 import type { Configuration } from '@quayside/configuration';
+import type { AuditLog } from './audit/audit-log.ts';
 import type { RunQueue, Store } from '@quayside/job-queue';
 import type { Instant } from '@quayside/shoot';
 
@@ -8,6 +9,7 @@ export interface ApiParts {
   readonly queue: RunQueue;
   readonly configuration: Pick<Configuration, 'recorders' | 'destinations'>;
   readonly token: string;
+  readonly audit: AuditLog;
   /** What is unsafe about the Redis in use, a sentence each. */
   readonly cautions: readonly string[];
   readonly now: () => Instant;

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { openQueue, openStore, type RunningRedis, type RunQueue, startRedis, type Store } from '@quayside/job-queue';
 import { advance, type RollEvent } from '@quayside/pipeline';
 import type { Roll, Volume } from '@quayside/shoot';
+import { openAuditLog } from './audit/audit-log.ts';
 import { buildApi } from './build-api.ts';
 
 export const TOKEN = 'a-token-of-the-tests-0123456789-abcdefghijk';
@@ -40,6 +41,7 @@ export async function startTestApi(): Promise<TestApi> {
         })),
       },
       token: TOKEN,
+      audit: openAuditLog(join(folder, 'audit.jsonl')),
       cautions: [],
       now: () => NOW,
     },

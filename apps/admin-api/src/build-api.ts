@@ -7,10 +7,13 @@ import {
   type ZodTypeProvider,
 } from 'fastify-type-provider-zod';
 import { guardRequests } from './access/guard-requests.ts';
+import { noteChanges } from './audit/note-changes.ts';
 import type { ApiParts } from './api-parts.ts';
+import { answerOnce } from './idempotency/answer-once.ts';
 import { OPENAPI } from './openapi.ts';
 import { answerBrokenRequest } from './problems/answer-broken-request.ts';
 import { answerWithProblems, sendProblem } from './problems/send-problem.ts';
+import { auditRoutes } from './routes/audit-routes.ts';
 import { clipRoutes } from './routes/clip-routes.ts';
 import { copyRoutes } from './routes/copy-routes.ts';
 import { eventRoutes } from './routes/event-routes.ts';
@@ -45,6 +48,8 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   app.setValidatorCompiler(validatorCompiler).setSerializerCompiler(serializerCompiler);
   answerWithProblems(app);
   guardRequests(app, parts.token);
+  answerOnce(app, parts.store);
+  noteChanges(app, parts);
   await app.register(swagger, { openapi: OPENAPI, transform: jsonSchemaTransform });
 
   const api = app.withTypeProvider<ZodTypeProvider>();
@@ -60,6 +65,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(volumeRoutes(parts));
   await api.register(findingRoutes(parts));
   await api.register(eventRoutes(parts));
+  await api.register(auditRoutes(parts));
   await api.register(problemRoutes);
   app.get('/openapi.json', { config: { isPublic: true }, schema: { hide: true } }, () => app.swagger());
   return app;

@@ -1,7 +1,9 @@
+import { join } from 'node:path';
 import { inspectRedis, openQueue, openStore } from '@quayside/job-queue';
 import { failureOf } from '@quayside/shoot';
 import { ensureToken } from './access/token.ts';
 import { removeAddress, writeAddress } from './address-file.ts';
+import { openAuditLog } from './audit/audit-log.ts';
 import { buildApi } from './build-api.ts';
 import { cannotListen } from './cannot-listen.ts';
 import { readSettings } from './config.ts';
@@ -15,8 +17,9 @@ try {
     openQueue(redis, { log: logLine }),
     inspectRedis(redis),
   ]);
+  const audit = openAuditLog(join(configuration.data, 'audit.jsonl'));
   const cautions = report.cautions.map(({ sentence }) => sentence);
-  const app = await buildApi({ store, queue, configuration, token, cautions, now: isoNow }, { logs: true });
+  const app = await buildApi({ store, queue, configuration, token, audit, cautions, now: isoNow }, { logs: true });
   const url = await app.listen({ host: '127.0.0.1', port }).catch((error: unknown) => {
     throw cannotListen(port, error);
   });

@@ -1,3 +1,4 @@
+import { keepAnswers } from './answers-in-redis.ts';
 import { keepBeats } from './beats-in-redis.ts';
 import { connectRedis } from './connect-redis.ts';
 import { keepEvents } from './events-in-redis.ts';
@@ -35,6 +36,7 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
     ...keepFiles(view),
     ...keepVolumes(view),
     ...keepShoots(view),
+    ...keepAnswers(view),
     ...keepBeats(view),
     ...keepEvents(view),
     ...keepWholeness(view),

@@ -13,6 +13,7 @@ import type {
 } from '@quayside/shoot';
 import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
+import type { KeptAnswer } from './answers-in-redis.ts';
 
 /**
  * The fast view in Redis: state per shoot, volume, roll and copy, and the event stream. It may be lost at any moment;
@@ -93,6 +94,15 @@ export interface Store {
   acknowledgements(shootId: string): Promise<Readonly<Record<string, Acknowledgement>>>;
   /** Keeps an acknowledgement, in place of an earlier one of the same matter. */
   acknowledge(shootId: string, acknowledgement: Acknowledgement): Promise<void>;
+
+  /**
+   * Claims an idempotency key for a request, given as a digest. Null when it is now the caller's to answer; else what is
+   * known of the request that came first.
+   */
+  claimAnswer(key: string, request: string): Promise<KeptAnswer | null>;
+  keepAnswer(key: string, kept: KeptAnswer): Promise<void>;
+  /** Frees a key whose request came to nothing. */
+  dropAnswer(key: string): Promise<void>;
 
   /** Named values with a time to live, for heartbeats such as `worker` and `watcher`. */
   beat(name: string, ttlMs: number, value: string): Promise<void>;

@@ -73,6 +73,16 @@ export const PROBLEM_KINDS = {
     title: 'The drive is not there',
     explanation: 'A roll is judged against its drive. Connect the drive; it is then judged by itself.',
   },
+  'still-answering': {
+    status: 409,
+    title: 'The same request is still being carried out',
+    explanation: 'A request under this idempotency key came a moment ago and is not answered yet. Ask again shortly.',
+  },
+  'key-reused': {
+    status: 422,
+    title: 'The idempotency key belongs to another request',
+    explanation: 'A key stands for one request, for a day. Make a new random key for each request.',
+  },
   'too-large': {
     status: 413,
     title: 'The body is too large',

@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises';
+import { userInfo } from 'node:os';
 import { join } from 'node:path';
 import { Problem } from '@quayside/admin-api';
 import type { Configuration } from '@quayside/configuration';
@@ -49,11 +50,25 @@ export async function reachService({ data, api }: Pick<Configuration, 'data' | '
     post: async (path, body, answer) =>
       ask(
         path,
-        { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) },
+        {
+          method: 'POST',
+          headers: { 'content-type': 'application/json', 'quayside-operator': operator() },
+          body: JSON.stringify(body),
+        },
         answer,
       ),
     open: async (path, options) => call(path, options),
   };
+}
+
+/** Who is at the keyboard, for the record of changes. */
+function operator(): string {
+  try {
+    return userInfo().username;
+  } catch {
+    // A user that has no entry in the system's list.
+    return '';
+  }
 }
 
 /** The JSON of an answer, or the problem in it as an error. */
