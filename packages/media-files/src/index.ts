@@ -23,3 +23,4 @@ export type { Mover, MoverOptions } from './mover/start-mover.ts';
 export { bytesFromName, nameFromBytes } from './names/name-bytes.ts';
 export { isStoredUnderOwnName, originalPathFor, storedPathFor } from './names/stored-path.ts';
 export type { NameFit } from './names/stored-path.ts';
+export { interruptedBytes } from './resume/interrupted-bytes.ts';

@@ -1,4 +1,4 @@
-import { freeBytes, readLedger } from '@quayside/media-files';
+import { freeBytes, interruptedBytes, readLedger } from '@quayside/media-files';
 import { reserveSpace } from '@quayside/pipeline';
 import { failureOf, type Failure, type FileEntry } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
@@ -52,9 +52,10 @@ async function bytesMissing(
     if (file.state !== 'failed') hold({ ...file, path });
   const record = await readRollRecord(root, { shootId, rollId });
   if (record !== null && record !== 'damaged') for (const file of record.files) hold(file);
-  return files.reduce(
+  const missing = files.reduce(
     (sum, { path, sizeInBytes, modifiedMs }) =>
       held.has(`${sizeInBytes} ${modifiedMs} ${path}`) ? sum : sum + sizeInBytes,
     0,
   );
+  return Math.max(missing - (await interruptedBytes(root, rollId)), 0);
 }

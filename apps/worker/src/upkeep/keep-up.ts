@@ -1,7 +1,7 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import type { Configuration } from '@quayside/configuration';
 import { applyRollEvent, askForWork, type RunQueue, type Store } from '@quayside/job-queue';
-import { freeBytes } from '@quayside/media-files';
+import { freeBytes, interruptedBytes } from '@quayside/media-files';
 import { destinationsWaitedFor, maySleep, reserveSpace, type RollEvent } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
@@ -89,7 +89,8 @@ async function returnedDestinations(
     if (failure !== null) continue;
     const keepFreeBytes = book.configured(destination.name)?.keepFreeBytes ?? 0;
     const space = { destination: destination.name, freeBytes: await freeBytes(destination.root), keepFreeBytes };
-    if (reserveSpace(bytesWanting(roll, destination.name), space, others) === null) returned.push(destination.name);
+    const wanting = bytesWanting(roll, destination.name) - (await interruptedBytes(destination.root, roll.id));
+    if (reserveSpace(Math.max(wanting, 0), space, others) === null) returned.push(destination.name);
   }
   return returned;
 }

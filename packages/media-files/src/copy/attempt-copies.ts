@@ -1,7 +1,11 @@
 import type { Digests, Failure, FileEntry } from '@quayside/shoot';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
-import { readSource, type SourceReading } from '../source/read-source.ts';
+import { isWorthKeeping } from '../resume/block.ts';
+import { markAlgorithm } from '../resume/marking-hasher.ts';
+import { openPartSink } from '../resume/part-sink.ts';
+import { readOn } from '../resume/read-on.ts';
+import { type ReadOutcome, readSource, type SourceReading, withSource } from '../source/read-source.ts';
 import type { Sink } from '../workbench/fan-out.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
 import type { Gate } from '../workbench/gate.ts';
@@ -51,10 +55,14 @@ export async function attemptCopies(tasks: readonly CopyTask[], reading: CopyRea
   const toCompare: { readonly task: CopyTask; readonly desk: Desk; readonly read: ReadFile }[] = [];
   try {
     const readAndStage = async (task: CopyTask): Promise<void> => {
-      const sinks = await Promise.all(task.staging.map((desk) => openDeskSink(desk, task.file)));
-      const copies = sinks.map((sink): StagedCopy => ({ task, sink, read: null }));
-      staged.push(...copies);
-      const outcome = await readSource(task.file, [...sinks, ...task.comparing.map(() => NOWHERE)], reading);
+      const copies: StagedCopy[] = [];
+      const stage = (sinks: readonly DeskSink[]): void => {
+        copies.push(...sinks.map((sink) => ({ task, sink, read: null })));
+        staged.push(...copies);
+      };
+      const outcome = isWorthKeeping(task.file.sizeInBytes)
+        ? await readLarge(task, reading, stage)
+        : await readAnew(task, reading, stage);
       if ('failure' in outcome) {
         failTask(task, outcome.failure);
         return;
@@ -84,6 +92,32 @@ interface StagedCopy {
   read: ReadFile | null;
 }
 
+type Stage = (sinks: readonly DeskSink[]) => void;
+
+async function readAnew(
+  { file, staging, comparing }: CopyTask,
+  reading: CopyReading,
+  stage: Stage,
+): Promise<ReadOutcome> {
+  const sinks = await Promise.all(staging.map((desk) => openDeskSink(desk, file)));
+  stage(sinks);
+  return readSource(file, [...sinks, ...comparing.map(() => NOWHERE)], reading);
+}
+
+/** Goes on where an interrupted copy durably stands. */
+async function readLarge(
+  { file, staging, comparing }: CopyTask,
+  reading: CopyReading,
+  stage: Stage,
+): Promise<ReadOutcome> {
+  return withSource(file, reading, async ({ readAt, changedMs }) => {
+    const algorithm = markAlgorithm(reading.algorithms);
+    const parts = await Promise.all(staging.map((desk) => openPartSink(desk, file, { changedMs, algorithm })));
+    stage(parts);
+    return readOn({ file, parts, others: comparing.map(() => NOWHERE), readAt }, reading);
+  });
+}
+
 /** Keeps the reading going to its end where only digests are wanted. */
 const NOWHERE: Sink = { take: async () => undefined, hasFailed: () => false };
 
@@ -102,6 +136,7 @@ async function completeCopy(copy: StagedCopy, read: ReadFile): Promise<void> {
 
 function noteFailure({ task, sink }: StagedCopy, error: unknown): void {
   const { attempts, file, isLast } = task;
+  if (error instanceof SealError) sink.spoil();
   if (error instanceof SealError && !isLast && !MEANS_NO_ROOM.includes(errorCodeOf(error.cause))) {
     attempts.set(sink.desk, {
       kind: 'again',
@@ -119,7 +154,8 @@ async function placeCopy({ task, sink, read }: StagedCopy): Promise<void> {
   if (attempts.has(desk) || read === null) return;
   try {
     const placed = await placeFile(desk, sink.staged().path, read);
-    if (!placed.already) sink.keep();
+    if (placed.already) sink.spoil();
+    else sink.keep();
     attempts.set(desk, { kind: 'placed', placed, digests: read.digests });
   } catch (error) {
     attempts.set(desk, { kind: 'failed', failure: noteTrouble(desk, error, file) });

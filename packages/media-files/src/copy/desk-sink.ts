@@ -13,6 +13,9 @@ export interface DeskSink extends Sink {
   staged(): StagedFile;
   /** Says that the staged file has its final name: `discard` then leaves it. */
   keep(): void;
+  /** Says that what was staged is of no use for another try either. */
+  spoil(): void;
+  /** Ends the staging. What has its final name stays, and a part that can be gone on with is left for that. */
   discard(): Promise<void>;
 }
 
@@ -52,6 +55,8 @@ export async function openDeskSink(desk: Desk, file: FileEntry): Promise<DeskSin
     keep: () => {
       isKept = true;
     },
+    // A small copy is never gone on with.
+    spoil: () => undefined,
     discard: async () => (isKept ? undefined : staged?.discard()),
   };
 }

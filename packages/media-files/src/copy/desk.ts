@@ -15,6 +15,7 @@ import { createFolderKeeper, type FolderKeeper } from './folder-keeper.ts';
 /** One destination's part in the copying of one parcel: what is known, what has failed, what must be recorded at the end. */
 export interface Desk {
   readonly destination: Destination;
+  readonly rollId: string;
   readonly rollFolder: string;
   readonly known: KnownDestination;
   readonly ledger: LedgerView;
@@ -41,7 +42,8 @@ export async function openDesk({ destination, roll, memory }: DeskRequest): Prom
     const ledger = await known.ledger(roll.id).read();
     const claims = new Map([...ledger.files].map(([path, { storedPath }]) => [storedPath, path]));
     const folders = createFolderKeeper({ root: destination.root, device: known.device }, roll.folder);
-    return { destination, rollFolder: roll.folder, known, ledger, folders, claims, records: [], stopped: null };
+    const { id: rollId, folder: rollFolder } = roll;
+    return { destination, rollId, rollFolder, known, ledger, folders, claims, records: [], stopped: null };
   } catch (error) {
     return destinationFailure(error, destination, `Roll ${roll.id}`);
   }

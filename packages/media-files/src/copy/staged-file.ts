@@ -13,10 +13,14 @@ import { writeFully } from '../direct-io/write-fully.ts';
 export interface StagedFile {
   readonly path: string;
   write(chunk: Chunk): Promise<void>;
+  /** Makes durable what is written so far. @throws SealError when it may not be on the medium. */
+  sync(): Promise<void>;
   /** Gives it its size and time. */
   complete(facts: { readonly sizeInBytes: number; readonly modifiedMs: number }): Promise<void>;
   /** Syncs it, unless its whole file system was synced since, and closes it. @throws SealError when it may not be on the medium. */
   seal(isSynced: boolean): Promise<void>;
+  /** Closes it where it is not closed yet, and leaves it where it lies. */
+  close(): Promise<void>;
   /** Closes and removes it. Never throws: it is called where something has failed already. */
   discard(): Promise<void>;
 }
@@ -34,6 +38,18 @@ const CREATE = constants.O_WRONLY | constants.O_CREAT | constants.O_EXCL;
 /** Creates a staged file for a large copy; the name must be free. It is written past the page cache where that is allowed. */
 export async function stageLargeFile(path: string): Promise<StagedFile> {
   return stagedFile(path, await openPastCache(path, CREATE), fileCalls);
+}
+
+/** Opens a staged file of an interrupted copy again, and cuts off what stands behind its first `length` bytes. */
+export async function reopenLargeFile(path: string, length: number): Promise<StagedFile> {
+  const opened = await openPastCache(path, constants.O_WRONLY | constants.O_NOFOLLOW);
+  try {
+    await fileCalls.ftruncate(opened.fd, length);
+  } catch (error) {
+    await fileCalls.close(opened.fd);
+    throw error;
+  }
+  return stagedFile(path, opened, fileCalls);
 }
 
 /** Creates a staged file for a small copy; the name must be free. It goes through the page cache, to be synced with its neighbours. */
@@ -65,6 +81,13 @@ function stagedFile(path: string, opened: OpenFile, calls: SmallFileCalls): Stag
         await writeFully(writeAt, chunk.bytes, chunk.position);
       }
     },
+    sync: async () => {
+      try {
+        await fileCalls.fsync(file.fd);
+      } catch (error) {
+        throw new SealError('The copy could not be synced', { cause: error });
+      }
+    },
     complete: async ({ sizeInBytes, modifiedMs }) => {
       if (isPadded) await fileCalls.ftruncate(file.fd, sizeInBytes);
       // Not every file system lets us set times (SMB, exFAT with a fixed owner): the ledger and the manifest have them.
@@ -78,6 +101,7 @@ function stagedFile(path: string, opened: OpenFile, calls: SmallFileCalls): Stag
         throw new SealError('The copy could not be synced', { cause: error });
       }
     },
+    close,
     discard: async () => {
       await close().catch(() => undefined);
       await fileCalls.unlink(path).catch(() => undefined);

@@ -4,17 +4,24 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { unlessCode } from '../direct-io/file-calls.ts';
 import { createFolderDurably } from '../durable/create-folder-durably.ts';
+import { forgetOldParts, saveParts } from '../resume/part-folders.ts';
 import { STAGING_FOLDER } from './destination-folders.ts';
 
-/** Opens this process's own staging folder at a destination, and removes what processes of this host left there when they died. */
+/**
+ * Opens this process's own staging folder at a destination, and removes what processes of this host left there when they
+ * died, except the parts of large copies that can be gone on with.
+ */
 export async function openStagingFolder(root: string): Promise<string> {
   const staging = join(root, STAGING_FOLDER);
   const owner = await thisProcess();
   const own = join(staging, ownerName(owner));
   await createFolderDurably(own);
   for (const name of await readdir(staging)) {
-    if (isLeftOver(name, owner)) await rm(join(staging, name), { recursive: true, force: true });
+    if (!isLeftOver(name, owner)) continue;
+    await saveParts(join(staging, name));
+    await rm(join(staging, name), { recursive: true, force: true });
   }
+  await forgetOldParts(staging, Date.now());
   return own;
 }
 

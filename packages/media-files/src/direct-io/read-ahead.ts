@@ -14,6 +14,8 @@ export interface Chunk {
 }
 
 export interface ReadAheadOptions {
+  /** Where to begin, on a block's boundary; at the beginning when not given. */
+  readonly startAt?: number;
   readonly sizeInBytes: number;
   readonly shelf: BufferShelf;
   /** How many reads may be in flight at once. */
@@ -25,9 +27,9 @@ export interface ReadAheadOptions {
  * that stops half-way leaves no read and no buffer behind.
  */
 export async function* readAhead(readAt: ReadAt, options: ReadAheadOptions): AsyncGenerator<Chunk, void, undefined> {
-  const { sizeInBytes, shelf, depth } = options;
+  const { startAt = 0, sizeInBytes, shelf, depth } = options;
   const inFlight: Promise<Chunk>[] = [];
-  let position = 0;
+  let position = startAt;
   const startReads = (): void => {
     while (inFlight.length < depth && position < sizeInBytes) {
       const length = Math.min(shelf.bufferSize, sizeInBytes - position);

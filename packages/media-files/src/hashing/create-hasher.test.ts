@@ -79,6 +79,25 @@ describe('published vectors', () => {
 });
 
 describe('streaming', () => {
+  it.each(HashAlgorithm.options)('%s can be asked so far, and taken back to where it stood', async (algorithm) => {
+    await fc.assert(
+      fc.asyncProperty(fc.uint8Array({ maxLength: 600 }), fc.uint8Array({ maxLength: 600 }), async (first, second) => {
+        const hasher = await createHasher([algorithm, 'xxh64']);
+        hasher.update(first);
+        const goBack = hasher.remember();
+        expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, first));
+        hasher.update(second);
+        expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, first, second));
+        goBack();
+        expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, first));
+        goBack();
+        hasher.update(second);
+        expect(hasher.digests()[algorithm]).toBe(await digest(algorithm, first, second));
+      }),
+      { numRuns: 20 },
+    );
+  });
+
   it('gives the same digests in one piece, byte by byte, and split anywhere', async () => {
     const bytes = sanityBuffer(20_000);
     const hasher = await createHasher(HashAlgorithm.options);

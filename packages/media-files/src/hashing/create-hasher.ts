@@ -8,6 +8,10 @@ export interface Hasher {
   update(bytes: Uint8Array): void;
   /** The digests of what was given since the start or the last call, as ASC MHL writes them. */
   digests(): Digests;
+  /** One digest of what was given so far, without ending anything. @throws Error for an algorithm that is not made. */
+  soFar(algorithm: HashAlgorithm): string;
+  /** Remembers where it stands; calling what is given goes back there. */
+  remember(): () => void;
   /** Forgets what was given. */
   reset(): void;
 }
@@ -21,6 +25,20 @@ export async function createHasher(algorithms: readonly HashAlgorithm[]): Promis
       for (const stream of streams) stream.update(bytes);
     },
     digests: () => Object.fromEntries(wanted.map((algorithm, index) => [algorithm, streams[index]?.finish()])),
+    soFar: (algorithm) => {
+      const stream = streams[wanted.indexOf(algorithm)];
+      if (stream === undefined) throw new Error(`No ${algorithm} is made here`);
+      const goBack = stream.remember();
+      const digest = stream.finish();
+      goBack();
+      return digest;
+    },
+    remember: () => {
+      const goBacks = streams.map((stream) => stream.remember());
+      return () => {
+        for (const goBack of goBacks) goBack();
+      };
+    },
     reset: () => {
       for (const stream of streams) stream.reset();
     },
@@ -30,6 +48,8 @@ export async function createHasher(algorithms: readonly HashAlgorithm[]): Promis
 interface DigestStream {
   update(bytes: Uint8Array): void;
   finish(): string;
+  /** As in `Hasher`; may be called again and again. */
+  remember(): () => void;
   reset(): void;
 }
 
@@ -58,6 +78,10 @@ function fromWasm(hasher: IHasher): DigestStream {
       hasher.init();
       return digest;
     },
+    remember: () => {
+      const state = hasher.save();
+      return () => void hasher.load(state);
+    },
     reset: () => void hasher.init(),
   };
 }
@@ -70,6 +94,12 @@ function fromCrypto(name: string, finish: (hash: Hash) => string): DigestStream 
       const digest = finish(hash);
       hash = createHash(name);
       return digest;
+    },
+    remember: () => {
+      const state = hash.copy();
+      return () => {
+        hash = state.copy();
+      };
     },
     reset: () => {
       hash = createHash(name);

@@ -110,7 +110,7 @@ describe('a mover', () => {
     }
   });
 
-  it('told to stop, stops in order, leaves nothing staged, and can go on with other work', async () => {
+  it('told to stop, stops in order, leaves nothing staged but what it can go on with, and can do other work', async () => {
     await using folder = await temporaryFolder();
     const source = join(folder.path, 'drive');
     await writeTree(source, { 'a.mov': 1 });
@@ -128,7 +128,7 @@ describe('a mover', () => {
     });
     expect(await filesAt(destination.root)).toEqual([]);
     const staged = await readdir(join(destination.root, '.quayside/staging'), { recursive: true });
-    expect(staged.filter((name) => name.endsWith('.part'))).toEqual([]);
+    expect(staged.filter((name) => name.endsWith('.part') && !name.startsWith('interrupted/'))).toEqual([]);
     // A signal without events, as a plain object of the contract may be, is seen too.
     const plain = { aborted: false, throwIfAborted: () => undefined };
     await expect(

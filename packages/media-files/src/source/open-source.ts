@@ -12,7 +12,7 @@ import { throwIfEscapes } from '../names/throw-if-escapes.ts';
 export interface SourceFile {
   readonly readAt: ReadAt;
   /** Size and times as they are now. */
-  stat(): Promise<Pick<Stats, 'size' | 'mtimeMs'>>;
+  stat(): Promise<Pick<Stats, 'size' | 'mtimeMs' | 'ctimeMs'>>;
   close(): Promise<void>;
 }
 

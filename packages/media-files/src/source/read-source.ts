@@ -1,5 +1,6 @@
 import type { Digests, Failure, FileEntry, HashAlgorithm, Mount } from '@quayside/shoot';
 import type { WorkControls } from '@quayside/step-sdk';
+import type { ReadAt } from '../direct-io/read-ahead.ts';
 import { fanOut, type Sink } from '../workbench/fan-out.ts';
 import type { Workbench } from '../workbench/workbench.ts';
 import type { OpenSource, SourceFile } from './open-source.ts';
@@ -27,19 +28,58 @@ export async function readSource(
   sinks: readonly Sink[],
   reading: SourceReading,
 ): Promise<ReadOutcome> {
-  const { mount, openSource, signal } = reading;
+  const { workbench, algorithms, signal, onBytes } = reading;
+  const { sizeInBytes } = file;
+  return withSource(file, reading, async ({ readAt }) =>
+    workbench.hashers.lend(algorithms, async (hasher) => {
+      const shelf = workbench.shelfFor(sizeInBytes);
+      const poured = await fanOut(readAt, { sizeInBytes, shelf, sinks, hasher, signal, onBytes });
+      return { ...poured, isAllWanted: !isEveryoneGone(sinks) };
+    }),
+  );
+}
+
+/** A file of a volume that is open, and was what the listing says when it was opened. */
+export interface ListedSource {
+  /** Tries again where a read fails. */
+  readonly readAt: ReadAt;
+  readonly changedMs: number;
+}
+
+export interface Poured {
+  /** How many bytes are accounted for. */
+  readonly bytesRead: number;
+  readonly digests: Digests;
+  /** False when nobody wants the bytes any more, so that it does not matter how many there were. */
+  readonly isAllWanted: boolean;
+}
+
+/**
+ * Opens a file of a volume for `read`, and looks before and after whether it is what the listing says.
+ * @throws QuaysideError `SOURCE_GONE`, or what the signal throws.
+ */
+export async function withSource(
+  file: FileEntry,
+  { mount, openSource, signal }: SourceReading,
+  read: (source: ListedSource) => Promise<Poured | { readonly failure: Failure }>,
+): Promise<ReadOutcome> {
   signal.throwIfAborted();
   let source: SourceFile | null = null;
   try {
     source = await openSource(file.path);
     const changeBefore = await findChange(source, file);
     if (changeBefore !== null) return { failure: sourceChanged(file, mount, changeBefore) };
-    const { bytesRead, digests } = await pourOut(source, { file, sinks, reading });
+    const readAt = readWithPatience(source.readAt, async () => {
+      signal.throwIfAborted();
+      await throwIfSourceGone(mount);
+    });
+    const poured = await read({ readAt, changedMs: (await source.stat()).ctimeMs });
+    if ('failure' in poured) return poured;
     const changeAfter = await findChange(source, file);
     if (changeAfter !== null) return { failure: sourceChanged(file, mount, changeAfter) };
-    const isAllRead = bytesRead === file.sizeInBytes || isEveryoneGone(sinks);
-    if (!isAllRead) return { failure: sourceChanged(file, mount, `it ended after ${bytesRead} bytes`) };
-    return { digests };
+    const { bytesRead, digests, isAllWanted } = poured;
+    const isAllRead = bytesRead === file.sizeInBytes || !isAllWanted;
+    return isAllRead ? { digests } : { failure: sourceChanged(file, mount, `it ended after ${bytesRead} bytes`) };
   } catch (error) {
     signal.throwIfAborted();
     const failure = await sourceFailure(error, mount, file);
@@ -52,25 +92,8 @@ export async function readSource(
   }
 }
 
-interface Pouring {
-  readonly file: FileEntry;
-  readonly sinks: readonly Sink[];
-  readonly reading: SourceReading;
-}
-
-async function pourOut(source: SourceFile, { file, sinks, reading }: Pouring): ReturnType<typeof fanOut> {
-  const { workbench, algorithms, mount, signal, onBytes } = reading;
-  const { sizeInBytes } = file;
-  const readAt = readWithPatience(source.readAt, async () => {
-    signal.throwIfAborted();
-    await throwIfSourceGone(mount);
-  });
-  return workbench.hashers.lend(algorithms, (hasher) =>
-    fanOut(readAt, { sizeInBytes, shelf: workbench.shelfFor(sizeInBytes), sinks, hasher, signal, onBytes }),
-  );
-}
-
-function isEveryoneGone(sinks: readonly Sink[]): boolean {
+/** True when there were sinks and each has failed. */
+export function isEveryoneGone(sinks: readonly Sink[]): boolean {
   return sinks.length > 0 && sinks.every((sink) => sink.hasFailed());
 }
 

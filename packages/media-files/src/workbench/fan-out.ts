@@ -12,6 +12,8 @@ export interface Sink {
 }
 
 export interface FanOut {
+  /** Where to begin; at the beginning when not given. */
+  readonly startAt?: number;
   readonly sizeInBytes: number;
   readonly shelf: BufferShelf;
   readonly sinks: readonly Sink[];
@@ -24,7 +26,7 @@ export interface FanOut {
 const READS_AHEAD = 2;
 
 export interface FanOutResult {
-  /** Less than the size when the file is shorter, or when every sink failed and reading on had no use. */
+  /** From the start on. Less than expected when the file is shorter, or when every sink failed and reading on had no use. */
   readonly bytesRead: number;
   /** Of what was read. */
   readonly digests: Digests;
@@ -51,11 +53,11 @@ async function pourAtOnce(readAt: ReadAt, work: FanOut): Promise<number> {
 }
 
 async function pourInTurn(readAt: ReadAt, work: FanOut): Promise<number> {
-  const { sizeInBytes, shelf, sinks, hasher, signal } = work;
+  const { startAt = 0, sizeInBytes, shelf, sinks, hasher, signal } = work;
   const inFlight = new Set<Promise<void>>();
   let bytesRead = 0;
   try {
-    for await (const chunk of readAhead(readAt, { sizeInBytes, shelf, depth: READS_AHEAD })) {
+    for await (const chunk of readAhead(readAt, { startAt, sizeInBytes, shelf, depth: READS_AHEAD })) {
       const isPointless = signal.aborted || (sinks.length > 0 && sinks.every((sink) => sink.hasFailed()));
       if (isPointless) {
         chunk.release();

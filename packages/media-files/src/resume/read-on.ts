@@ -1,0 +1,84 @@
+import type { Failure, FileEntry } from '@quayside/shoot';
+import type { ReadAt } from '../direct-io/read-ahead.ts';
+import type { Hasher } from '../hashing/create-hasher.ts';
+import { isEveryoneGone, type Poured, type SourceReading } from '../source/read-source.ts';
+import { fanOut, type Sink } from '../workbench/fan-out.ts';
+import { BLOCK_BYTES } from './block.ts';
+import { findStart } from './find-start.ts';
+import { markAlgorithm, markBlocks } from './marking-hasher.ts';
+import type { PartSink } from './part-sink.ts';
+
+export interface ReadingOn {
+  readonly file: FileEntry;
+  readonly parts: readonly PartSink[];
+  /** Whoever else wants the bytes. */
+  readonly others: readonly Sink[];
+  readonly readAt: ReadAt;
+}
+
+/**
+ * Reads a large source into its parts, each from where it proves to stand, and gives the digests of the whole. A source that
+ * gives other bytes than it gave first is a failure; the parts are then spoilt.
+ */
+export async function readOn(work: ReadingOn, reading: SourceReading): Promise<Poured | { readonly failure: Failure }> {
+  const { file, parts, others, readAt } = work;
+  const { workbench, algorithms, signal, onBytes } = reading;
+  const sinks = [...parts, ...others];
+  return lendHashers(parts.length + 1, reading, async (hashers) => {
+    const { blocksHad, hasher, known } = await findStart(parts, { readAt, hashers }, reading);
+    let differsAt: number | null = null;
+    const marking = markBlocks(hasher, {
+      blocksHad,
+      algorithm: markAlgorithm(algorithms),
+      onMark: (index, mark) => {
+        if (known[index] !== undefined && known[index] !== mark) differsAt ??= index * BLOCK_BYTES;
+        for (const part of parts) part.noteBlock(index, mark);
+      },
+    });
+    const startAt = blocksHad * BLOCK_BYTES;
+    const poured = await fanOut(readAt, {
+      startAt,
+      sizeInBytes: file.sizeInBytes,
+      shelf: workbench.shelfFor(file.sizeInBytes),
+      sinks,
+      hasher: marking,
+      signal,
+      onBytes: skipFirst(known.length * BLOCK_BYTES - startAt, onBytes),
+    });
+    if (differsAt !== null) {
+      for (const part of parts) part.spoil();
+      return { failure: sourceDiffers(file, differsAt) };
+    }
+    return { bytesRead: startAt + poured.bytesRead, digests: poured.digests, isAllWanted: !isEveryoneGone(sinks) };
+  });
+}
+
+/** Lends so many fresh hashers. */
+async function lendHashers<Value>(
+  count: number,
+  { workbench, algorithms }: SourceReading,
+  use: (hashers: readonly Hasher[]) => Promise<Value>,
+): Promise<Value> {
+  const lend = (lent: readonly Hasher[]): Promise<Value> =>
+    lent.length === count ? use(lent) : workbench.hashers.lend(algorithms, (hasher) => lend([...lent, hasher]));
+  return lend([]);
+}
+
+/** Each byte is told of once: those that were proven at a destination have been. */
+function skipFirst(bytesTold: number, onBytes: (bytes: number) => void): (bytes: number) => void {
+  let left = bytesTold;
+  return (bytes) => {
+    const skipped = Math.min(left, bytes);
+    left -= skipped;
+    if (skipped < bytes) onBytes(bytes - skipped);
+  };
+}
+
+/** The failure of a source that gives other bytes than when it was read before, though it is said not to have changed. */
+function sourceDiffers({ path }: FileEntry, position: number): Failure {
+  return {
+    code: 'SOURCE_READS_DIFFER',
+    sentence: `Two readings of ${path} gave different bytes behind byte ${position}, so no copy of it can be trusted. Do not record over this drive; try another reader or cable.`,
+    retry: 'later',
+  };
+}
