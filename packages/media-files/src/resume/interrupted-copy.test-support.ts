@@ -37,7 +37,7 @@ export interface LeftPart {
   readonly path: string;
   readonly journal: string;
   readonly blocks: number;
-  readonly inode: number;
+  readonly inode: string;
   readonly sizeInBytes: number;
 }
 
@@ -48,9 +48,9 @@ export async function partAt(root: string): Promise<LeftPart> {
     throw new Error(`Expected one part, found ${folder === '' ? 0 : 1 + more.length}`);
   const path = join(folder, PART_NAME);
   const journal = join(folder, 'journal');
-  const { ino, size } = await stat(path);
+  const { size } = await stat(path);
   const lines = (await readFile(journal, 'utf8')).trimEnd().split('\n');
-  return { folder, path, journal, blocks: lines.length - 1, inode: ino, sizeInBytes: size };
+  return { folder, path, journal, blocks: lines.length - 1, inode: await inodeOf(path), sizeInBytes: size };
 }
 
 /** Leaves only the first so many blocks in a part's journal. */
@@ -64,8 +64,10 @@ export function storedAt({ root }: Destination): string {
   return join(root, ROLL.folder, 'CLIPS/long.mov');
 }
 
-export async function inodeOf(path: string): Promise<number> {
-  return (await stat(path)).ino;
+/** Which file it is: a number is given again at once when a file was removed, its hour of birth is not. */
+export async function inodeOf(path: string): Promise<string> {
+  const { ino, birthtimeMs } = await stat(path);
+  return `${ino} born ${birthtimeMs}`;
 }
 
 /** Node's own SHA-256 of a file: another program than ours, and another algorithm. */

@@ -110,7 +110,7 @@ async function losePower(path: string): Promise<void> {
   await run('perl', ['-e', script, path]);
 }
 
-async function inodesBelow(folder: string): Promise<number[]> {
+async function inodesBelow(folder: string): Promise<string[]> {
   const names = (await readdir(folder, { recursive: true })).filter((name) => name.endsWith('.part'));
   return Promise.all(names.map((name) => inodeOf(join(folder, name))));
 }
