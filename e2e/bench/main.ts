@@ -8,6 +8,7 @@ import { benchIdle } from './idle/idle.ts';
 import { benchLargeFile } from './large-file/large-file.ts';
 import { quietDisk } from './measures/quiet-disk.ts';
 import { printTable } from './print-table.ts';
+import { benchResume } from './resume/resume.ts';
 import type { Row } from './row.ts';
 import { benchSmallFiles } from './small-files/small-files.ts';
 import { benchSyncGroups } from './sync-groups/sync-groups.ts';
@@ -17,6 +18,7 @@ const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly 
   'large-file': benchLargeFile,
   'small-files': benchSmallFiles,
   'sync-groups': benchSyncGroups,
+  resume: benchResume,
   idle: benchIdle,
 };
 const RESULTS = join(BENCH_FOLDER, 'results.json');
@@ -52,5 +54,7 @@ function spaceFor({ only, sizeInBytes }: BenchOptions): number {
   const small = only.includes('small-files') ? 3 * 2 ** 30 : 0;
   const large = only.includes('large-file') ? sizeInBytes * 3 : 0;
   const groups = only.includes('sync-groups') ? 17 * 2 ** 30 : 0;
-  return Math.max(small, large, groups) + 2 ** 30;
+  // Two copies, and a tenth of each once more.
+  const resumed = only.includes('resume') ? sizeInBytes * 2.5 * 2.2 : 0;
+  return Math.max(small, large, resumed, groups) + 2 ** 30;
 }
