@@ -44,6 +44,7 @@ async function verify(...options: readonly string[]): Promise<Ended> {
 
 interface Report {
   readonly counts: object;
+  readonly recording: { readonly setAside: readonly string[] };
   readonly files: readonly { readonly verdict: string; readonly mismatches?: readonly { readonly what: string }[] }[];
 }
 
@@ -83,11 +84,13 @@ it('needs neither a service nor a configuration', async () => {
   ).toBe(0);
 });
 
-it('finds one flipped byte, names the file and both hashes, exits with 1, and records the damage', async () => {
+it('finds one flipped byte, names the file and both hashes, exits with 1, records the damage and sets the copy aside', async () => {
   await flipByte(join(roll, 'CLIPS/b.mov'), 123_456);
+  expect((await verify('--no-record')).stdout).toMatch(/^DAMAGED {5}CLIPS\/b\.mov: md5 is /m);
   const { code, report } = await verifyJson();
+  const aside = join(home.folder, 'primary', '.quayside', 'set-aside', 'wheel-1', 'CLIPS/b.mov');
   const now = createHash('md5')
-    .update(await readFile(join(roll, 'CLIPS/b.mov')))
+    .update(await readFile(aside))
     .digest('hex');
   const then = createHash('md5').update(FILES['CLIPS/b.mov']).digest('hex');
   expect(code).toBe(1);
@@ -98,7 +101,8 @@ it('finds one flipped byte, names the file and both hashes, exits with 1, and re
     mismatches: [{ what: 'md5', expected: then, found: now }],
   });
   expect((await readHistory(roll)).files.get('CLIPS/b.mov')).toMatchObject({ failed: true });
-  expect((await verify('--no-record')).stdout).toMatch(/^DAMAGED {5}CLIPS\/b\.mov: md5 is /m);
+  expect(report.recording.setAside).toEqual([aside]);
+  expect((await verify('--no-record')).stdout).toMatch(/^MISSING {5}CLIPS\/b\.mov$/m);
 });
 
 it('finds a missing file, and exits with 1', async () => {

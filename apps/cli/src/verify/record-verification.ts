@@ -1,19 +1,27 @@
 import { hostname } from 'node:os';
 import { access, constants } from 'node:fs/promises';
-import { basename, dirname } from 'node:path';
+import { basename, dirname, join, relative } from 'node:path';
 import { VERSION } from '@quayside/admin-api';
 import { actionsFor, isRecordablePath, type NewFile, type NewHash, writeGeneration } from '@quayside/hash-lists';
-import { type Damage, noteDamage, readDestinationMarker } from '@quayside/media-files';
+import { type Damage, noteDamage, readDestinationMarker, setCopyAside } from '@quayside/media-files';
 import { failureOf, HashAlgorithm } from '@quayside/shoot';
 import type { HashedFile, Verification } from './verify-folder.ts';
 
 export type Recording =
-  | { readonly state: 'recorded'; readonly generation: number; readonly manifestPath: string; readonly isNew: boolean }
+  | {
+      readonly state: 'recorded';
+      readonly generation: number;
+      readonly manifestPath: string;
+      readonly isNew: boolean;
+      /** Where the damaged copies are now. */
+      readonly setAside: readonly string[];
+    }
   | { readonly state: 'not-recorded'; readonly why: string; readonly isFailure: boolean };
 
 /**
- * Adds what was found as a generation to the folder's manifests, damage included; damage goes into the roll's ledger too,
- * or the service would go on taking those copies for proven. It writes only below a destination's marker: a folder anywhere
+ * Adds what was found as a generation to the folder's manifests, damage included. Damaged copies are set aside, which frees
+ * their names for those that replace them, and the roll's ledger is told, or the service would go on taking them for proven.
+ * It writes only below a destination's marker: a folder anywhere
  * else may be a drive that a recorder needs back untouched.
  */
 export async function recordVerification(verification: Verification): Promise<Recording> {
@@ -27,6 +35,7 @@ export async function recordVerification(verification: Verification): Promise<Re
   const complete = files.length === verification.hashed.length && verification.unreadable.length === 0;
   try {
     await noteDamage(destination, basename(root), { damage: damageIn(verification), at: startedAt });
+    const setAside = await setDamagedAside(verification, destination);
     const creator = { hostname: hostname(), tool: 'Quayside', toolVersion: VERSION };
     const written = await writeGeneration(root, {
       startedAt,
@@ -41,6 +50,7 @@ export async function recordVerification(verification: Verification): Promise<Re
       generation: written.generation,
       manifestPath: written.manifestPath,
       isNew: written.isNew,
+      setAside,
     };
   } catch (error) {
     return { state: 'not-recorded', why: failureOf(error).sentence, isFailure: true };
@@ -67,12 +77,27 @@ async function destinationAbove(folder: string): Promise<string | null> {
   return (await readDestinationMarker(above)) === null ? destinationAbove(above) : above;
 }
 
-function damageIn({ verdicts }: Verification): readonly Damage[] {
-  return verdicts.flatMap((verdict) =>
-    verdict.verdict === 'failed' || verdict.verdict === 'missing'
-      ? [{ storedPath: verdict.path, failure: DAMAGE[verdict.verdict] }]
-      : [],
-  );
+async function setDamagedAside({ root, verdicts }: Verification, destination: string): Promise<readonly string[]> {
+  const places: string[] = [];
+  for (const { path, verdict } of verdicts) {
+    if (verdict !== 'failed') continue;
+    const roll = { rollId: basename(root), rollFolder: relative(destination, root) };
+    // One that cannot be moved is told as damaged all the same, and a new copy takes another name.
+    const place = await setCopyAside({ root: destination, ...roll, storedPath: path }).catch(() => null);
+    if (place !== null) places.push(join(destination, place));
+  }
+  return places;
+}
+
+function damageIn({ verdicts, hashed }: Verification): readonly Damage[] {
+  const read = new Map(hashed.map((file) => [file.path, file]));
+  return verdicts.flatMap((verdict): Damage[] => {
+    if (verdict.verdict !== 'failed' && verdict.verdict !== 'missing') return [];
+    const file = read.get(verdict.path);
+    const { sizeInBytes = 0, modifiedMs = 0, digests = {} } = file ?? {};
+    const found = file === undefined ? null : { sizeInBytes, modifiedMs, digests };
+    return [{ storedPath: verdict.path, failure: DAMAGE[verdict.verdict], found }];
+  });
 }
 
 const DAMAGE = {

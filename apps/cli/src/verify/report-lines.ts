@@ -47,6 +47,7 @@ function recordingLines(recording: Recording | null): string[] {
   if (recording === null) return [];
   if (recording.state === 'not-recorded') return [`Not recorded: ${printable(recording.why).replace(/\.$/, '')}.`];
   return [
+    ...recording.setAside.map((place) => `SET ASIDE   ${printable(place)}`),
     recording.isNew
       ? `Recorded as generation ${recording.generation}.`
       : `Generation ${recording.generation} records the same already.`,

@@ -9,11 +9,13 @@ import {
   type NewFile,
   type NewGeneration,
 } from '@quayside/hash-lists';
-import { readLedger, type LedgerView } from '@quayside/media-files';
+import { type LedgerFile, readLedger, type LedgerView } from '@quayside/media-files';
 import { HashAlgorithm, QuaysideError, rollFolder, type FileEntry, type Instant, type Roll } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { manifestAgrees } from '../records/manifest-agrees.ts';
 import { storedAt } from '../records/stored-at.ts';
+import { generationTime } from './generation-time.ts';
+import { recordDamage } from './record-damage.ts';
 import { writeRollRecord, type RollRecord } from '../records/roll-record.ts';
 
 export interface Sealing {
@@ -32,7 +34,7 @@ export async function sealRoll(sealing: Sealing): Promise<{ readonly generation:
   const { roll, files, destination } = sealing;
   const rollRoot = join(destination.root, rollFolder(roll));
   const ledger = await readLedger(destination.root, roll.id);
-  const history = await readHistory(rollRoot);
+  const history = await recordDamage(rollRoot, ledger, await readHistory(rollRoot));
   const proven = await withStoredTimes(
     rollRoot,
     files.flatMap((file) => provenFile(file, ledger, history)),
@@ -93,7 +95,7 @@ async function withStoredTimes(
   return proven;
 }
 
-/** A stored file that the history found damaged is not proven by an older read-back, whatever the ledger says. */
+/** A stored file that the history found damaged is not proven by an older read-back, whatever the ledger says; a newer one is of the copy that took its place. */
 function provenFile(file: FileEntry, ledger: LedgerView, history: History): readonly Omit<ProvenFile, 'storedTimes'>[] {
   const known = ledger.files.get(file.path);
   if (
@@ -101,10 +103,16 @@ function provenFile(file: FileEntry, ledger: LedgerView, history: History): read
     known.method === undefined ||
     known.sizeInBytes !== file.sizeInBytes ||
     known.modifiedMs !== file.modifiedMs ||
-    history.files.get(known.storedPath)?.failed === true
+    isFoundDamagedSince(known, history)
   )
     return [];
   return [{ ...file, storedPath: known.storedPath, digests: known.digests, method: known.method }];
+}
+
+function isFoundDamagedSince({ storedPath, verifiedAt }: LedgerFile, history: History): boolean {
+  const recorded = history.files.get(storedPath);
+  if (recorded?.failed !== true) return false;
+  return verifiedAt === undefined || Date.parse(verifiedAt) <= generationTime(history, recorded.lastGeneration);
 }
 
 function recordOf(

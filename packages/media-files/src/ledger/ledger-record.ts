@@ -22,12 +22,17 @@ const Verified = z.object({
   at: z.iso.datetime(),
 });
 
+/** What a stored file was found to be, where it could be read to its end. */
+const FoundCopy = z.object({ sizeInBytes: z.number().int().nonnegative(), modifiedMs: z.number(), digests: Digests });
+export type FoundCopy = z.output<typeof FoundCopy>;
+
 const Failed = z.object({
   kind: z.literal('failed'),
   path: z.string(),
   storedPath: z.string(),
   code: z.string(),
   sentence: z.string(),
+  found: FoundCopy.optional(),
   at: z.iso.datetime(),
 });
 

@@ -1,5 +1,5 @@
-import type { Digests, ReadBackMethod } from '@quayside/shoot';
-import { LedgerHeader, LedgerRecord, type StoredTimes } from './ledger-record.ts';
+import type { Digests, Instant, ReadBackMethod } from '@quayside/shoot';
+import { type FoundCopy, LedgerHeader, LedgerRecord, type StoredTimes } from './ledger-record.ts';
 
 /** What a ledger says of one file. `digests` are the source's; `method` and `storedTimes` belong to a read-back. */
 export interface LedgerFile {
@@ -10,8 +10,18 @@ export interface LedgerFile {
   readonly digests: Digests;
   readonly method?: ReadBackMethod;
   readonly storedTimes?: StoredTimes;
+  /** When it was read back, for `verified`. */
+  readonly verifiedAt?: Instant;
   /** Of the last failure. */
   readonly failure?: { readonly code: string; readonly sentence: string };
+  /** The last copy that was read and found to be other than the source; it stands on when a new copy takes its place. */
+  readonly damage?: LedgerDamage;
+}
+
+export interface LedgerDamage {
+  readonly at: Instant;
+  readonly storedPath: string;
+  readonly found: FoundCopy;
 }
 
 /** A ledger read to its end. */
@@ -42,18 +52,28 @@ function takeRecord(view: GrowingLedgerView, record: LedgerRecord): void {
   const { path, storedPath } = record;
   if (record.kind === 'written') {
     const { sizeInBytes, modifiedMs, digests } = record;
-    view.files.set(path, { state: 'written', storedPath, sizeInBytes, modifiedMs, digests });
+    const damage = view.files.get(path)?.damage;
+    const copy: LedgerFile = { state: 'written', storedPath, sizeInBytes, modifiedMs, digests };
+    view.files.set(path, damage === undefined ? copy : { ...copy, damage });
     return;
   }
   const before = view.files.get(path);
   // A verdict on another copy than the one last written says nothing about that one.
   if (before === undefined || before.storedPath !== storedPath) return;
-  const { state: _state, method: _method, storedTimes: _times, failure: _failure, ...facts } = before;
+  const { sizeInBytes, modifiedMs, digests, damage } = before;
+  const facts = { storedPath, sizeInBytes, modifiedMs, digests, ...(damage !== undefined && { damage }) };
   if (record.kind === 'verified') {
-    view.files.set(path, { ...facts, state: 'verified', method: record.method, storedTimes: record.storedTimes });
+    const { method, storedTimes, at } = record;
+    view.files.set(path, { ...facts, state: 'verified', method, storedTimes, verifiedAt: at });
     return;
   }
-  view.files.set(path, { ...facts, state: 'failed', failure: { code: record.code, sentence: record.sentence } });
+  const { code, sentence, found, at } = record;
+  view.files.set(path, {
+    ...facts,
+    ...(found !== undefined && { damage: { at, storedPath, found } }),
+    state: 'failed',
+    failure: { code, sentence },
+  });
 }
 
 function parseJson(line: string): unknown {

@@ -16,7 +16,7 @@ function written(path: string, storedPath = path): LedgerRecord {
 function verified(path: string, storedPath = path): LedgerRecord {
   return { kind: 'verified', path, storedPath, digests, method: 'direct', storedTimes, at };
 }
-function failed(path: string): LedgerRecord {
+function failed(path: string): Extract<LedgerRecord, { kind: 'failed' }> {
   return { kind: 'failed', path, storedPath: path, code: 'CHECKSUM_MISMATCH', sentence: 'It is not the same.', at };
 }
 
@@ -72,6 +72,20 @@ describe('a roll ledger', () => {
     expect(await stateAfter(failed('a.mov'))).toBe('failed');
     expect(await stateAfter(written('a.mov', 'a__2.mov'))).toBe('written');
     expect(await stateAfter(verified('a.mov', 'a.mov'))).toBe('written');
+  });
+
+  it('what a bad copy was found to be stands on when a new copy takes its place', async () => {
+    await using root = await temporaryFolder();
+    const found = { sizeInBytes: 3, modifiedMs: 9, digests: { xxh128: '0'.repeat(32) } };
+    await appendRecords(root.path, 'wheel-1', [written('a.mov'), { ...failed('a.mov'), found }, written('a.mov')]);
+    const damage = { at, storedPath: 'a.mov', found };
+    expect((await readLedger(root.path, 'wheel-1')).files.get('a.mov')).toMatchObject({ state: 'written', damage });
+    await appendRecords(root.path, 'wheel-1', [verified('a.mov')]);
+    expect((await readLedger(root.path, 'wheel-1')).files.get('a.mov')).toMatchObject({
+      state: 'verified',
+      verifiedAt: at,
+      damage,
+    });
   });
 
   it('passes over a torn last line, and closes it off with the next append, wherever the crash cut it', async () => {

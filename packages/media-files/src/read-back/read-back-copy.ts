@@ -1,4 +1,5 @@
-import type { Digests, Failure } from '@quayside/shoot';
+import type { Stats } from 'node:fs';
+import type { Failure } from '@quayside/shoot';
 import type { Destination, ReadBackOutcome, WorkControls } from '@quayside/step-sdk';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
@@ -6,15 +7,17 @@ import { openFileCalls } from '../direct-io/prompt-calls.ts';
 import { openFromMedium } from '../direct-io/open-from-medium.ts';
 import { algorithmsOf, firstDifference } from '../hashing/compare-digests.ts';
 import { hashOpenFile } from '../hashing/hash-open-file.ts';
-import type { LedgerRecord, StoredTimes } from '../ledger/ledger-record.ts';
+import type { FoundCopy, LedgerRecord, StoredTimes } from '../ledger/ledger-record.ts';
 import type { LedgerFile } from '../ledger/ledger-view.ts';
 import { diskPath } from '../names/disk-path.ts';
+import { setCopyAside } from '../set-aside/set-copy-aside.ts';
 import type { Workbench } from '../workbench/workbench.ts';
 
 /** One stored copy and what the ledger says of it. */
 export interface StoredCopy {
   readonly path: string;
   readonly record: LedgerFile;
+  readonly rollId: string;
   readonly rollFolder: string;
   readonly destination: Destination;
 }
@@ -25,29 +28,33 @@ export interface ReadBackResult {
   readonly record: LedgerRecord | null;
 }
 
-/** Reads one copy back from the medium and compares it with what the source gave. Every fault of the copy is an outcome. */
+/**
+ * Reads one copy back from the medium and compares it with what the source gave. Every fault of the copy is an outcome, and a
+ * copy that is there and wrong is set aside.
+ */
 export async function readBackCopy(
   copy: StoredCopy,
   controls: WorkControls,
   workbench: Workbench,
 ): Promise<ReadBackResult> {
   const { path, record, rollFolder, destination } = copy;
+  const { storedPath } = record;
+  let asRead: Stats | null = null;
   try {
-    const { fd, method, stats } = await openFromMedium(diskPath(destination.root, rollFolder, record.storedPath));
+    const { fd, method, stats } = await openFromMedium(diskPath(destination.root, rollFolder, storedPath));
+    asRead = stats;
     try {
       const times = { modifiedMs: stats.mtimeMs, changedMs: stats.ctimeMs };
-      if (stats.size !== record.sizeInBytes) return failed(copy, wrongSize(copy, stats.size));
-      if (isVerifiedAndUntouched(record, times)) {
+      if (stats.size === record.sizeInBytes && isVerifiedAndUntouched(record, times)) {
         controls.onBytes(stats.size);
-        const { storedPath, digests, method: provenBy = method } = record;
+        const { digests, method: provenBy = method } = record;
         return { outcome: { path, state: 'verified', storedPath, digests, method: provenBy }, record: null };
       }
-      const algorithms = algorithmsOf(record.digests);
-      const order = { sizeInBytes: stats.size, algorithms, workbench, ...controls };
+      const order = { sizeInBytes: stats.size, algorithms: algorithmsOf(record.digests), workbench, ...controls };
       const { digests } = await hashOpenFile(fd, order);
-      const difference = firstDifference(record.digests, digests);
-      if (difference !== null) return failed(copy, mismatch(copy, difference, digests));
-      const { storedPath } = record;
+      const found = { sizeInBytes: stats.size, modifiedMs: stats.mtimeMs, digests };
+      const fault = findFault(record, found);
+      if (fault !== null) return await setAside(copy, mismatch(copy, fault), { asRead, found });
       return {
         outcome: { path, state: 'verified', storedPath, digests, method },
         record: { kind: 'verified', path, storedPath, digests, method, storedTimes: times, at: now() },
@@ -57,8 +64,20 @@ export async function readBackCopy(
     }
   } catch (error) {
     controls.signal.throwIfAborted();
-    return failed(copy, readingFailure(copy, error));
+    const failure = readingFailure(copy, error);
+    return failure.code === 'COPY_UNREADABLE'
+      ? setAside(copy, failure, { asRead, found: null })
+      : failed(copy, failure, null);
   }
+}
+
+/** In words, with what is expected and what is found; null when the copy is what the source gave. */
+function findFault(record: LedgerFile, { sizeInBytes, digests }: FoundCopy): string | null {
+  if (sizeInBytes !== record.sizeInBytes) return `expected ${record.sizeInBytes} bytes, found ${sizeInBytes}`;
+  const difference = firstDifference(record.digests, digests);
+  if (difference === null) return null;
+  if (difference === 'none in common') return 'there is no digest to compare it by';
+  return `expected ${difference} ${record.digests[difference]}, found ${digests[difference]}`;
 }
 
 /** Any write changes both times, and nobody can set the second one back. */
@@ -67,31 +86,34 @@ function isVerifiedAndUntouched({ state, storedTimes }: LedgerFile, times: Store
   return storedTimes.modifiedMs === times.modifiedMs && storedTimes.changedMs === times.changedMs;
 }
 
-function failed({ path, record }: StoredCopy, failure: Failure): ReadBackResult {
+/** Where it cannot be moved away it is told all the same, and a new copy takes another name. */
+async function setAside(
+  copy: StoredCopy,
+  failure: Failure,
+  { asRead, found }: { readonly asRead: Stats | null; readonly found: FoundCopy | null },
+): Promise<ReadBackResult> {
+  const { record, rollId, rollFolder, destination } = copy;
+  const bad = { root: destination.root, rollId, rollFolder, storedPath: record.storedPath, asRead };
+  const place = await setCopyAside(bad).catch(() => null);
+  const whereNow = place === null ? '' : ` It was set aside as ${destination.root}/${place}.`;
+  return failed(copy, { ...failure, sentence: `${failure.sentence}${whereNow}` }, found);
+}
+
+function failed({ path, record }: StoredCopy, failure: Failure, found: FoundCopy | null): ReadBackResult {
   const { code, sentence, retry } = failure;
   const outcome: ReadBackOutcome = { path, state: 'failed', failure };
   // A destination that is away says nothing about the copies on it.
   if (retry === 'destination') return { outcome, record: null };
-  return { outcome, record: { kind: 'failed', path, storedPath: record.storedPath, code, sentence, at: now() } };
+  const { storedPath } = record;
+  const noted = { kind: 'failed' as const, path, storedPath, code, sentence, at: now() };
+  return { outcome, record: found === null ? noted : { ...noted, found } };
 }
 
-function mismatch(copy: StoredCopy, algorithm: keyof Digests | 'none in common', found: Digests): Failure {
-  const { path, record, destination } = copy;
-  const known = algorithm === 'none in common' ? null : algorithm;
-  const expectedText = known === null ? 'another digest' : `${known} ${record.digests[known]}`;
-  const foundText = known === null ? 'none to compare' : String(found[known]);
+function mismatch(copy: StoredCopy, fault: string): Failure {
+  const { path, destination } = copy;
   return {
     code: 'CHECKSUM_MISMATCH',
-    sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) is not what the drive gave: expected ${expectedText}, found ${foundText}. Do not record over the drive; retry the roll, and check that destination's disk.`,
-    retry: 'never',
-  };
-}
-
-function wrongSize(copy: StoredCopy, size: number): Failure {
-  const { path, record, destination } = copy;
-  return {
-    code: 'CHECKSUM_MISMATCH',
-    sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) has ${size} bytes, expected ${record.sizeInBytes}. Do not record over the drive; retry the roll, and find out who changed that file.`,
+    sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) is not what the drive gave: ${fault}. Do not record over the drive; check that destination's disk.`,
     retry: 'never',
   };
 }
@@ -115,7 +137,7 @@ function readingFailure(copy: StoredCopy, error: unknown): Failure {
     case 'EIO':
       return {
         code: 'COPY_UNREADABLE',
-        sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) cannot be read (EIO). Do not record over the drive; check that destination's disk, then retry the roll.`,
+        sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) cannot be read (EIO). Do not record over the drive; check that destination's disk.`,
         retry: 'never',
       };
     default:

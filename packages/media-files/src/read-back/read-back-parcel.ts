@@ -37,7 +37,7 @@ export async function readBackParcel(
         outcomes.set(path, { path, state: 'failed', failure });
         return;
       }
-      const copy = { path, record, rollFolder: roll.folder, destination };
+      const copy = { path, record, rollId: roll.id, rollFolder: roll.folder, destination };
       const read = (): ReturnType<typeof readBackCopy> => readBackCopy(copy, controls, tools.workbench);
       const result = await (isSmall(record.sizeInBytes) ? read() : largeGate.pass(read));
       outcomes.set(path, result.outcome);

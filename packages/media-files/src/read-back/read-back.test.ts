@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { open, readFile, rename, rm, stat, truncate, utimes } from 'node:fs/promises';
+import { open, readdir, readFile, rename, rm, stat, truncate, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { hashFile } from '../hashing/hash-file.ts';
@@ -16,6 +16,8 @@ import {
   whyNoMounts,
   writeTree,
 } from '../media-files.test-support.ts';
+
+import { setCopyAside } from '../set-aside/set-copy-aside.ts';
 
 const MIB = 1024 * 1024;
 const skipped = whyNoMounts === null ? '' : ` (skipped: ${whyNoMounts})`;
@@ -63,23 +65,57 @@ describe('reading copies back', () => {
     const [bad, good] = await readBackHere(destination, ['DCIM/a.mov', 'b.mov']);
     expect(good?.state).toBe('verified');
     const expected = copied?.state === 'written' ? copied.digests.xxh128 : '';
-    const { digests: found } = await hashFile(stored, ['xxh128'], { pastCache: false });
+    const aside = join(destination.root, '.quayside/set-aside', ROLL.id, 'DCIM/a.mov');
+    const { digests: found } = await hashFile(aside, ['xxh128'], { pastCache: false });
     expect(bad).toMatchObject({ state: 'failed', failure: { code: 'CHECKSUM_MISMATCH', retry: 'never' } });
     const sentence = bad?.state === 'failed' ? bad.failure.sentence : '';
-    for (const word of ['DCIM/a.mov', 'primary', expected, found.xxh128, 'Do not record over'])
+    for (const word of ['DCIM/a.mov', 'primary', expected, found.xxh128, aside, 'Do not record over'])
       expect(sentence).toContain(word);
     expect((await readLedger(destination.root, ROLL.id)).files.get('DCIM/a.mov')).toMatchObject({
       state: 'failed',
       failure: { code: 'CHECKSUM_MISMATCH' },
     });
 
-    // Copying again keeps both, and the new one is what counts.
+    // It is out of the way and kept, and the copy that replaces it has its name.
+    await expect(stat(stored)).rejects.toThrow('ENOENT');
+    const bytes = await readFile(aside);
     const [again] = await copyHere({ source, destinations: [destination] });
-    expect(again).toMatchObject({ state: 'written', storedPath: 'DCIM/a__2.mov', already: false });
+    expect(again).toMatchObject({ state: 'written', storedPath: 'DCIM/a.mov', already: false });
     expect((await readBackHere(destination, ['DCIM/a.mov']))[0]).toMatchObject({
       state: 'verified',
-      storedPath: 'DCIM/a__2.mov',
+      storedPath: 'DCIM/a.mov',
     });
+    expect(await readFile(aside)).toEqual(bytes);
+    const { damage } = (await readLedger(destination.root, ROLL.id)).files.get('DCIM/a.mov') ?? {};
+    expect(damage?.found).toMatchObject({ sizeInBytes: 9 * MIB, digests: { xxh128: found.xxh128 } });
+  });
+
+  it('copies that fail one after the other are all kept', async () => {
+    await using folder = await temporaryFolder();
+    const source = join(folder.path, 'drive');
+    await writeTree(source, { 'DCIM/a.mov': 10 });
+    const destination = await destinationAt(join(folder.path, 'one'));
+    for (let round = 1; round <= 3; round += 1) {
+      await copyHere({ source, destinations: [destination] });
+      await writeFile(join(destination.root, ROLL.folder, 'DCIM/a.mov'), `bad ${round}`);
+      expect(await readBackHere(destination, ['DCIM/a.mov'])).toMatchObject([
+        { failure: { code: 'CHECKSUM_MISMATCH', sentence: expect.stringContaining('expected 10 bytes, found 5') } },
+      ]);
+    }
+    const aside = join(destination.root, '.quayside/set-aside', ROLL.id, 'DCIM');
+    expect((await readdir(aside)).toSorted()).toEqual(['a.mov', 'a__2.mov', 'a__3.mov']);
+    expect(await readFile(join(aside, 'a__2.mov'), 'utf8')).toBe('bad 2');
+  });
+
+  it('a file that took the place of the one that was read is left alone', async () => {
+    await using folder = await temporaryFolder();
+    await writeTree(folder.path, { 'roll/a.mov': 'bad' });
+    const bad = { root: folder.path, rollId: ROLL.id, rollFolder: 'roll', storedPath: 'a.mov' };
+    const asRead = await stat(join(folder.path, 'roll/a.mov'));
+    await writeFile(join(folder.path, 'roll/new.mov'), 'good');
+    await rename(join(folder.path, 'roll/new.mov'), join(folder.path, 'roll/a.mov'));
+    await expect(setCopyAside({ ...bad, asRead })).rejects.toThrow('not the file that was read');
+    expect(await readFile(join(folder.path, 'roll/a.mov'), 'utf8')).toBe('good');
   });
 
   // Promise 3. The page cache holds the right bytes, the medium wrong ones: only who reads the medium can tell.

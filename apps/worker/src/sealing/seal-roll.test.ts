@@ -1,0 +1,129 @@
+// The linter opens tests outside their tsconfig and would not know Node there.
+/// <reference types="node" />
+import { execFileSync } from 'node:child_process';
+import { mkdir, mkdtemp, rm, stat, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { readHistory } from '@quayside/hash-lists';
+import { listVolume, type Mover, prepareDestination, startMover } from '@quayside/media-files';
+import { advance } from '@quayside/pipeline';
+import { deviceNumber, type FileEntry, type Roll, rollFolder } from '@quayside/shoot';
+import type { CopyOutcome, Destination, ReadBackOutcome } from '@quayside/step-sdk';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { sealRoll } from './seal-roll.ts';
+
+const NEVER = { signal: new AbortController().signal, onBytes: () => undefined };
+const DIGEST = 'md5';
+
+let folder: string;
+let mover: Mover;
+let destination: Destination;
+let files: readonly FileEntry[];
+let roll: Roll;
+
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'quayside-seal-'));
+  await mkdir(join(folder, 'drive/CLIPS'), { recursive: true });
+  await writeFile(join(folder, 'drive/CLIPS/a.mov'), 'first take');
+  await writeFile(join(folder, 'drive/CLIPS/b.mov'), 'second take');
+  await mkdir(join(folder, 'primary'));
+  const { id } = await prepareDestination(join(folder, 'primary'), 'primary');
+  destination = { name: 'primary', root: join(folder, 'primary'), id };
+  files = (await listVolume(join(folder, 'drive'), { litter: [] })).files;
+  const device = deviceNumber((await stat(folder)).dev, process.platform);
+  roll = openRoll({ path: join(folder, 'drive'), mountId: '1', device });
+  mover = startMover();
+});
+afterEach(async () => {
+  await mover.close();
+  await rm(folder, { recursive: true, force: true });
+});
+
+function openRoll(mount: { path: string; mountId: string; device: string }): Roll {
+  return advance(
+    null,
+    {
+      type: 'listed',
+      roll: {
+        id: 'wheel-20261125-abc123',
+        shootId: '2026-11-25',
+        recorder: 'wheel',
+        role: 'camera',
+        volume: {
+          key: 'v1',
+          basis: 'uuid',
+          uuid: '1A2B-3C4D',
+          serial: null,
+          label: 'WHEEL',
+          fileSystem: 'exfat',
+          sizeInBytes: 1000,
+        },
+        mount,
+        fingerprint: 'f1',
+        litterCount: 0,
+        facts: 'read',
+        parcels: [{ firstPath: 'CLIPS/a.mov', fileCount: 2, sizeInBytes: 21 }],
+        destinations: { primary: null },
+        findings: [],
+      },
+    },
+    new Date().toISOString(),
+  );
+}
+
+const place = (): { id: string; folder: string } => ({ id: roll.id, folder: rollFolder(roll) });
+const stored = (path: string): string => join(destination.root, rollFolder(roll), path);
+
+async function copy(): Promise<readonly CopyOutcome[]> {
+  const mount = roll.mount ?? { path: '', mountId: '', device: '' };
+  return mover.copy({ mount, roll: place(), files, destinations: [destination], algorithms: [DIGEST] }, NEVER);
+}
+
+async function readBack(): Promise<readonly ReadBackOutcome[]> {
+  return mover.readBack({ roll: place(), paths: files.map(({ path }) => path), destination }, NEVER);
+}
+
+async function seal(): Promise<number> {
+  return (await sealRoll({ roll, files, destination, now: new Date().toISOString() })).generation;
+}
+
+it('a copy that fails after it was sealed is recorded as failed, and its replacement as verified in the next generation', async () => {
+  await copy();
+  await readBack();
+  expect(await seal()).toBe(1);
+
+  await writeFile(stored('CLIPS/a.mov'), 'first tako');
+  expect(await readBack()).toMatchObject([{ state: 'failed' }, { state: 'verified' }]);
+  await copy();
+  expect(await readBack()).toMatchObject([{ state: 'verified', storedPath: 'CLIPS/a.mov' }, { state: 'verified' }]);
+  expect(await seal()).toBe(3);
+
+  const { generations, files: recorded, faults } = await readHistory(join(destination.root, rollFolder(roll)));
+  expect(faults).toEqual([]);
+  // GNU md5sum says what was found.
+  const aside = join(destination.root, '.quayside/set-aside', roll.id, 'CLIPS/a.mov');
+  const [found] = execFileSync('md5sum', [aside], { encoding: 'utf8' }).split(' ');
+  expect(generations[1]?.manifest).toMatchObject({
+    process: 'in-place',
+    files: [{ path: 'CLIPS/a.mov', hashes: [{ algorithm: DIGEST, value: found, action: 'failed' }] }],
+  });
+  const [right] = execFileSync('md5sum', [join(folder, 'drive/CLIPS/a.mov')], { encoding: 'utf8' }).split(' ');
+  expect(generations[2]?.manifest).toMatchObject({
+    process: 'transfer',
+    files: [{ path: 'CLIPS/a.mov', hashes: [{ algorithm: DIGEST, value: right, action: 'verified' }] }],
+  });
+  expect(recorded.get('CLIPS/a.mov')).toMatchObject({ failed: false });
+  expect(await seal()).toBe(3);
+});
+
+it('a copy that fails before anything was sealed leaves no trace in the history, which never knew it', async () => {
+  await copy();
+  await writeFile(stored('CLIPS/a.mov'), 'first tako');
+  expect(await readBack()).toMatchObject([{ state: 'failed' }, { state: 'verified' }]);
+  expect(await seal()).toBe(1);
+  await copy();
+  await readBack();
+  expect(await seal()).toBe(2);
+  const { files: recorded } = await readHistory(join(destination.root, rollFolder(roll)));
+  expect(recorded.get('CLIPS/a.mov')).toMatchObject({ failed: false, lastAction: 'original', lastGeneration: 2 });
+});
