@@ -13,7 +13,7 @@ export type { ParcelLimits } from './intake/plan-parcels.ts';
 export { bytesStillToCome, reserveSpace } from './intake/reserve-space.ts';
 export type { Space } from './intake/reserve-space.ts';
 export { activityOf, isAtRest, takingDestinations } from './roll-state/activity.ts';
-export { advance, wasSealed } from './roll-state/advance.ts';
+export { advance } from './roll-state/advance.ts';
 export { announce } from './roll-state/announce.ts';
 export { matterToTell } from './roll-state/matter-to-tell.ts';
 export type { Matter } from './roll-state/matter-to-tell.ts';
@@ -22,6 +22,7 @@ export type { ListedRoll, ParcelOutcome, RollEvent } from './roll-state/roll-eve
 export { rollNumbers } from './roll-state/time-left.ts';
 export type { BytesDone, RollNumbers } from './roll-state/time-left.ts';
 export { wantedRuns } from './roll-state/wanted-runs.ts';
+export { wasSealed } from './roll-state/was-sealed.ts';
 export { orderParcels, type GroupToCopy } from './shoot-state/order-parcels.ts';
 export { factsState, recordsState } from './shoot-state/shoot-states.ts';
 export { NO_PROGRESS, wantedShootRuns } from './shoot-state/wanted-shoot-runs.ts';

@@ -1,18 +1,18 @@
 import {
   matterOf,
   QuaysideError,
-  type Clearance,
-  type Failure,
   type Finding,
   type Instant,
   type Mount,
-  type Parcel,
-  type ParcelCopy,
   type Roll,
   type RollDestination,
 } from '@quayside/shoot';
 import { isAtRest } from './activity.ts';
+import { changeCopies, mapCopies } from './change-copies.ts';
+import { retry, retryOnRequest } from './retry.ts';
 import type { ListedRoll, RollEvent } from './roll-event.ts';
+import { hold, unsettle } from './unsettle.ts';
+import { wasSealed } from './was-sealed.ts';
 
 /**
  * The roll's state machine. Per parcel and destination:
@@ -176,102 +176,9 @@ function volumeReturned(roll: Roll, mount: Mount, now: Instant): Roll {
 /** Reasons that only say that work goes on; they mean nothing once the drive is away. */
 const PASSING: ReadonlySet<string> = new Set(['IN_PROGRESS', 'JUDGEMENT_DUE', 'VOLUME_AWAY']);
 
-/**
- * An operator's retry. Where nothing failed and the roll holds all the same (a copy that is gone, a manifest that was
- * altered), everything is gone through again: what is there and proven is left as it is, so that costs little.
- */
-function retryOnRequest(roll: Roll, destination: string | null, now: Instant): Roll {
-  const isMeant = (name: string): boolean => destination === null || destination === name;
-  const retried = retry(roll, (_failure, name) => isMeant(name), now);
-  if (retried !== roll || roll.clearance.verdict === 'clear' || !isAtRest(roll)) return retried;
-  const again: Roll = {
-    ...roll,
-    wasSealed: wasSealed(roll),
-    parcels: roll.parcels.map((parcel) =>
-      mapCopies(parcel, (copy, name) =>
-        isMeant(name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
-      ),
-    ),
-    destinations: Object.fromEntries(
-      Object.entries(roll.destinations).map(([name, at]) => [name, isMeant(name) ? reopen(at) : at]),
-    ),
-  };
-  return unsettle(again, 'IN_PROGRESS', now);
-}
-
-function retry(roll: Roll, applies: (failure: Failure, destination: string) => boolean, now: Instant): Roll {
-  const isRetried = (copy: ParcelCopy, name: string): boolean =>
-    copy.failure !== null && copy.state === 'failed' && applies(copy.failure, name);
-  const reopened = new Set(
-    Object.entries(roll.destinations)
-      .filter(
-        ([name, destination]) =>
-          (destination.failure !== null && applies(destination.failure, name)) ||
-          roll.parcels.some((parcel) =>
-            Object.entries(parcel.copies).some(([at, copy]) => at === name && isRetried(copy, name)),
-          ),
-      )
-      .map(([name]) => name),
-  );
-  if (reopened.size === 0) return roll;
-  const retried: Roll = {
-    ...roll,
-    wasSealed: wasSealed(roll),
-    parcels: roll.parcels.map((parcel) =>
-      mapCopies(parcel, (copy, name) =>
-        isRetried(copy, name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
-      ),
-    ),
-    destinations: Object.fromEntries(
-      Object.entries(roll.destinations).map(([name, destination]) => [
-        name,
-        reopened.has(name) ? reopen(destination) : destination,
-      ]),
-    ),
-  };
-  return unsettle(retried, 'IN_PROGRESS', now);
-}
-
-function reopen(destination: RollDestination): RollDestination {
-  return { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: destination.sealAttempt + 1 };
-}
-
 /** Only a roll that was never sealed moves: its manifests and records name the place where it was proven. */
 function moveTo(roll: Roll, shootId: string): Roll {
   return wasSealed(roll) || shootId === roll.shootId ? roll : { ...roll, movingTo: shootId };
-}
-
-/** Whether a manifest of this roll was ever written anywhere, in this visit or an earlier one. */
-export function wasSealed(roll: Roll): boolean {
-  return roll.wasSealed || Object.values(roll.destinations).some(({ sealedGeneration }) => sealedGeneration !== null);
-}
-
-function unsettle(roll: Roll, reason: keyof typeof UNSETTLED, now: Instant): Roll {
-  return { ...roll, judgementDue: roll.judgementDue + 1, clearance: hold(reason, now) };
-}
-
-const UNSETTLED = {
-  IN_PROGRESS: 'The footage is still being copied and proven; wait for the verdict.',
-  JUDGEMENT_DUE: 'The drive is back and is being checked again; wait for the verdict.',
-  VOLUME_CHANGED: 'The content of the drive has changed; wait until it has settled and is copied.',
-} as const;
-
-function hold(code: keyof typeof UNSETTLED, now: Instant): Clearance {
-  return { verdict: 'hold', judgedAt: now, reasons: [{ code, sentence: UNSETTLED[code] }] };
-}
-
-function changeCopies(roll: Roll, index: number, change: (copy: ParcelCopy, destination: string) => ParcelCopy): Roll {
-  return {
-    ...roll,
-    parcels: roll.parcels.map((parcel) => (parcel.index === index ? mapCopies(parcel, change) : parcel)),
-  };
-}
-
-function mapCopies(parcel: Parcel, change: (copy: ParcelCopy, destination: string) => ParcelCopy): Parcel {
-  return {
-    ...parcel,
-    copies: Object.fromEntries(Object.entries(parcel.copies).map(([name, copy]) => [name, change(copy, name)])),
-  };
 }
 
 /** A seal of before a retry is let pass: the manifest that counts is made when the retried copies rest. */

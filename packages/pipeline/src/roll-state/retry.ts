@@ -1,0 +1,67 @@
+import type { Failure, Instant, ParcelCopy, Roll, RollDestination } from '@quayside/shoot';
+import { isAtRest } from './activity.ts';
+import { mapCopies } from './change-copies.ts';
+import { unsettle } from './unsettle.ts';
+import { wasSealed } from './was-sealed.ts';
+
+/**
+ * An operator's retry. Where nothing failed and the roll holds all the same (a copy that is gone, a manifest that was
+ * altered), everything is gone through again: what is there and proven is left as it is, so that costs little.
+ */
+export function retryOnRequest(roll: Roll, destination: string | null, now: Instant): Roll {
+  const isMeant = (name: string): boolean => destination === null || destination === name;
+  const retried = retry(roll, (_failure, name) => isMeant(name), now);
+  if (retried !== roll || roll.clearance.verdict === 'clear' || !isAtRest(roll)) return retried;
+  const again: Roll = {
+    ...roll,
+    wasSealed: wasSealed(roll),
+    parcels: roll.parcels.map((parcel) =>
+      mapCopies(parcel, (copy, name) =>
+        isMeant(name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
+      ),
+    ),
+    destinations: Object.fromEntries(
+      Object.entries(roll.destinations).map(([name, at]) => [name, isMeant(name) ? reopen(at) : at]),
+    ),
+  };
+  return unsettle(again, 'IN_PROGRESS', now);
+}
+
+/** Begins anew what failed for a reason that applies; the same roll when nothing did. Each try has a new identity. */
+export function retry(roll: Roll, applies: (failure: Failure, destination: string) => boolean, now: Instant): Roll {
+  const isRetried = (copy: ParcelCopy, name: string): boolean =>
+    copy.failure !== null && copy.state === 'failed' && applies(copy.failure, name);
+  const reopened = new Set(
+    Object.entries(roll.destinations)
+      .filter(
+        ([name, destination]) =>
+          (destination.failure !== null && applies(destination.failure, name)) ||
+          roll.parcels.some((parcel) =>
+            Object.entries(parcel.copies).some(([at, copy]) => at === name && isRetried(copy, name)),
+          ),
+      )
+      .map(([name]) => name),
+  );
+  if (reopened.size === 0) return roll;
+  const retried: Roll = {
+    ...roll,
+    wasSealed: wasSealed(roll),
+    parcels: roll.parcels.map((parcel) =>
+      mapCopies(parcel, (copy, name) =>
+        isRetried(copy, name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
+      ),
+    ),
+    destinations: Object.fromEntries(
+      Object.entries(roll.destinations).map(([name, destination]) => [
+        name,
+        reopened.has(name) ? reopen(destination) : destination,
+      ]),
+    ),
+  };
+  return unsettle(retried, 'IN_PROGRESS', now);
+}
+
+/** A destination that takes the roll again, and is sealed anew when its copies rest. */
+export function reopen(destination: RollDestination): RollDestination {
+  return { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: destination.sealAttempt + 1 };
+}
