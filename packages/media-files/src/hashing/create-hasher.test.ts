@@ -4,17 +4,24 @@ import { type Digests, HashAlgorithm } from '@quayside/shoot';
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { digestByTool, hasTool, temporaryFolder } from '../media-files.test-support.ts';
+import { allocateAligned } from '../direct-io/aligned-memory.ts';
 import { c4FromSha512 } from './c4.ts';
-import { createHasher } from './create-hasher.ts';
+import { createHasher, createSteppingHasher, type HasherOptions } from './create-hasher.ts';
+import { createNativeXxHash } from './native-xxhash.ts';
 
 async function digest(
   algorithm: HashAlgorithm,
-  ...pieces: readonly (string | Uint8Array)[]
+  data: string | Uint8Array,
+  options: HasherOptions = {},
 ): Promise<string | undefined> {
-  const hasher = await createHasher([algorithm]);
-  for (const piece of pieces) hasher.update(typeof piece === 'string' ? Buffer.from(piece) : piece);
+  const hasher = await createHasher([algorithm], options);
+  hasher.update(typeof data === 'string' ? Buffer.from(data) : data);
   return hasher.digests()[algorithm];
 }
+
+const whyNoAddon = (await createNativeXxHash('xxh128')) === null ? 'no build of xxhash-addon for this system' : null;
+/** Both implementations of the xxHash family; without an addon both are the one. */
+const IMPLEMENTATIONS = [{ isNative: true }, { isNative: false }] as const;
 
 /** The test buffer of the xxHash project's cli/xsum_sanity_check.c. */
 function sanityBuffer(length: number): Uint8Array {
@@ -26,6 +33,23 @@ function sanityBuffer(length: number): Uint8Array {
   }
   return bytes;
 }
+
+it.skipIf(whyNoAddon !== null)(
+  `the xxHash project's own code is used${whyNoAddon === null ? '' : ` (skipped: ${whyNoAddon})`}`,
+  async () => {
+    for (const algorithm of ['xxh128', 'xxh3', 'xxh64'] as const)
+      expect(await createNativeXxHash(algorithm)).not.toBeNull();
+  },
+);
+
+it.skipIf(whyNoAddon !== null)('an addon that gives other digests than the published ones is not used', async () => {
+  const real = (await import('xxhash-addon')).default;
+  const confused = { XXHash128: real.XXHash3, XXHash3: real.XXHash64, XXHash64: real.XXHash128 };
+  for (const algorithm of ['xxh128', 'xxh3', 'xxh64'] as const) {
+    expect(await createNativeXxHash(algorithm, () => Promise.resolve(confused))).toBeNull();
+    expect(await createNativeXxHash(algorithm, () => Promise.reject(new Error('no build')))).toBeNull();
+  }
+});
 
 describe('published vectors', () => {
   // The xxHash project, cli/xsum_sanity_check.c @08ae025: seed 0, canonical big-endian text.
@@ -50,7 +74,8 @@ describe('published vectors', () => {
     ['xxh128', 2048, 'f736557fd47073a5dd59e2c3a5f038e0'],
     ['xxh128', 2367, 'e89c0f6ff369b427cb37aeb9e5d361ed'],
   ] as const)('%s of the first %i bytes of the sanity buffer', async (algorithm, length, expected) => {
-    expect(await digest(algorithm, sanityBuffer(length))).toBe(expected);
+    for (const options of IMPLEMENTATIONS)
+      expect(await digest(algorithm, sanityBuffer(length), options)).toBe(expected);
   });
 
   it.each([
@@ -79,43 +104,65 @@ describe('published vectors', () => {
 });
 
 describe('streaming', () => {
+  it.each(HashAlgorithm.options)('%s can be asked so far, and goes on as if it had not been', async (algorithm) => {
+    for (const options of IMPLEMENTATIONS) {
+      await fc.assert(
+        fc.asyncProperty(
+          fc.uint8Array({ maxLength: 600 }),
+          fc.uint8Array({ maxLength: 600 }),
+          async (first, second) => {
+            const hasher = await createHasher([algorithm, 'xxh64'], options);
+            hasher.update(first);
+            expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, first));
+            hasher.update(second);
+            expect(hasher.digests()[algorithm]).toBe(await digest(algorithm, Buffer.concat([first, second])));
+          },
+        ),
+        { numRuns: 10 },
+      );
+    }
+  });
+
   it.each(HashAlgorithm.options)('%s can be asked so far, and taken back to where it stood', async (algorithm) => {
     await fc.assert(
       fc.asyncProperty(fc.uint8Array({ maxLength: 600 }), fc.uint8Array({ maxLength: 600 }), async (first, second) => {
-        const hasher = await createHasher([algorithm, 'xxh64']);
+        const hasher = await createSteppingHasher([algorithm, 'xxh64']);
         hasher.update(first);
         const goBack = hasher.remember();
         expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, first));
         hasher.update(second);
-        expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, first, second));
+        expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, Buffer.concat([first, second])));
         goBack();
         expect(hasher.soFar(algorithm)).toBe(await digest(algorithm, first));
         goBack();
         hasher.update(second);
-        expect(hasher.digests()[algorithm]).toBe(await digest(algorithm, first, second));
+        expect(hasher.digests()[algorithm]).toBe(await digest(algorithm, Buffer.concat([first, second])));
       }),
       { numRuns: 20 },
     );
   });
 
-  it('gives the same digests in one piece, byte by byte, and split anywhere', async () => {
-    const bytes = sanityBuffer(20_000);
-    const hasher = await createHasher(HashAlgorithm.options);
-    const digestsOf = (pieces: Iterable<Uint8Array>): Digests => {
-      for (const piece of pieces) hasher.update(piece);
-      return hasher.digests();
-    };
-    const atOnce = digestsOf([bytes]);
-    expect(Object.keys(atOnce)).toHaveLength(6);
-    expect(digestsOf([...bytes].map((byte) => Uint8Array.of(byte)))).toEqual(atOnce);
-    fc.assert(
-      fc.property(fc.array(fc.nat(bytes.length), { maxLength: 8 }), (cuts) => {
-        const edges = [0, ...cuts.toSorted((one, other) => one - other), bytes.length];
-        expect(digestsOf(edges.slice(1).map((edge, index) => bytes.subarray(edges[index], edge)))).toEqual(atOnce);
-      }),
-      { numRuns: 30 },
-    );
-  });
+  it.each(IMPLEMENTATIONS)(
+    'gives the same digests in one piece, byte by byte, and split anywhere (%o)',
+    async (how) => {
+      const bytes = sanityBuffer(20_000);
+      const hasher = await createHasher(HashAlgorithm.options, how);
+      const digestsOf = (pieces: Iterable<Uint8Array>): Digests => {
+        for (const piece of pieces) hasher.update(piece);
+        return hasher.digests();
+      };
+      const atOnce = digestsOf([bytes]);
+      expect(Object.keys(atOnce)).toHaveLength(6);
+      expect(digestsOf([...bytes].map((byte) => Uint8Array.of(byte)))).toEqual(atOnce);
+      fc.assert(
+        fc.property(fc.array(fc.nat(bytes.length), { maxLength: 8 }), (cuts) => {
+          const edges = [0, ...cuts.toSorted((one, other) => one - other), bytes.length];
+          expect(digestsOf(edges.slice(1).map((edge, index) => bytes.subarray(edges[index], edge)))).toEqual(atOnce);
+        }),
+        { numRuns: 30 },
+      );
+    },
+  );
 
   it('starts anew after the digests, and after a reset', async () => {
     const hasher = await createHasher(['xxh128', 'sha1']);
@@ -126,6 +173,25 @@ describe('streaming', () => {
     hasher.update(Buffer.from('abc'));
     expect(hasher.digests()).toEqual(first);
     expect(first.sha1).toBe('a9993e364706816aba3e25717850c26c9cd0d89d');
+  });
+});
+
+describe('the addon and WebAssembly', () => {
+  it('agree on any bytes, also in memory that direct I/O reads into', async () => {
+    const memory = allocateAligned(300_000);
+    memory.set(sanityBuffer(memory.length));
+    const [one, other] = await Promise.all(
+      IMPLEMENTATIONS.map((options) => createHasher(['xxh128', 'xxh3', 'xxh64'], options)),
+    );
+    fc.assert(
+      fc.property(fc.nat(memory.length), fc.nat(memory.length), (start, end) => {
+        const bytes = memory.subarray(Math.min(start, end), Math.max(start, end));
+        one?.update(bytes);
+        other?.update(bytes);
+        expect(one?.digests()).toEqual(other?.digests());
+      }),
+      { numRuns: 200 },
+    );
   });
 });
 

@@ -1,5 +1,5 @@
 import type { ReadAt } from '../direct-io/read-ahead.ts';
-import type { Hasher } from '../hashing/create-hasher.ts';
+import type { Hasher, SteppingHasher } from '../hashing/create-hasher.ts';
 import type { SourceReading } from '../source/read-source.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
 import { isLikeSource } from './is-like-source.ts';
@@ -17,10 +17,16 @@ export interface Start {
   readonly known: readonly string[];
 }
 
+/** All of them have had nothing. There is a prover for each sink, or none at all where no sink has anything to prove. */
+export interface Hashers {
+  readonly fresh: Hasher;
+  readonly provers: readonly SteppingHasher[];
+}
+
 /** A sink, a hasher for it, and what came of its part. */
 interface Candidate {
   readonly sink: PartSink;
-  readonly hasher: Hasher;
+  readonly hasher: SteppingHasher | null;
   part: ProvenPart | null;
 }
 
@@ -28,17 +34,15 @@ interface Candidate {
  * Looks what earlier, interrupted copies of a file are worth, and lets every sink begin behind it. What is taken over is
  * proven: by all its bytes, read from the destination's medium, and by its first and last block on the source. The hasher
  * goes on from the bytes of a proven part, which are what the source gave when it was read first: the digest is that of the
- * source without reading it once more, which would cost what going on is to save. `hashers` are fresh, one for each sink
- * and one more.
+ * source without reading it once more, which would cost what going on is to save.
  */
 export async function findStart(
   sinks: readonly PartSink[],
-  { readAt, hashers }: { readonly readAt: ReadAt; readonly hashers: readonly Hasher[] },
+  { readAt, hashers }: { readonly readAt: ReadAt; readonly hashers: Hashers },
   reading: SourceReading,
 ): Promise<Start> {
-  const [fresh, ...others] = hashers;
-  if (fresh === undefined) throw new Error('There is no hasher');
-  const candidates = sinks.map((sink, index): Candidate => ({ sink, hasher: others[index] ?? fresh, part: null }));
+  const { fresh, provers } = hashers;
+  const candidates = sinks.map((sink, index): Candidate => ({ sink, hasher: provers[index] ?? null, part: null }));
   await proveParts(candidates, reading);
   for (const candidate of candidates) await dropUnlessLikeSource(candidate, readAt, reading);
   await Promise.all(candidates.map(({ sink, part }) => sink.begin(part?.blocks ?? 0)));
@@ -47,7 +51,7 @@ export async function findStart(
   const blocksHad = shortest === undefined ? 0 : blocksOf(shortest);
   return {
     blocksHad,
-    hasher: shortest === undefined || blocksHad === 0 ? fresh : shortest.hasher,
+    hasher: (blocksHad === 0 ? null : shortest?.hasher) ?? fresh,
     known: longest?.sink.left.slice(0, blocksOf(longest)) ?? [],
   };
 }
@@ -61,6 +65,7 @@ async function proveParts(
   const teller = wanted.find(({ sink }) => sink.left.length === most);
   await forEachAtOnce(wanted, wanted.length, async (candidate) => {
     const { path, left } = candidate.sink;
+    if (candidate.hasher === null) return;
     candidate.part = await provePart(candidate.hasher, {
       path,
       marks: left,
@@ -75,7 +80,7 @@ async function proveParts(
 
 async function dropUnlessLikeSource(candidate: Candidate, readAt: ReadAt, reading: SourceReading): Promise<void> {
   const { sink, hasher, part } = candidate;
-  if (part === null || part.blocks === 0) return;
+  if (part === null || hasher === null || part.blocks === 0) return;
   if (!(await isLikeSource({ hasher, part, marks: sink.left }, readAt, reading))) candidate.part = null;
 }
 

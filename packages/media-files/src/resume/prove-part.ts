@@ -3,7 +3,7 @@ import type { StopSignal } from '@quayside/step-sdk';
 import { fileCalls } from '../direct-io/file-calls.ts';
 import { openFromMedium } from '../direct-io/open-from-medium.ts';
 import { type ReadAt, readAhead } from '../direct-io/read-ahead.ts';
-import type { Hasher } from '../hashing/create-hasher.ts';
+import type { Hasher, SteppingHasher } from '../hashing/create-hasher.ts';
 import type { Workbench } from '../workbench/workbench.ts';
 import { BLOCK_BYTES } from './block.ts';
 import { markBlocks } from './marking-hasher.ts';
@@ -33,7 +33,7 @@ export interface ProvenPart {
  * Reads a part back from the medium through a fresh hasher, up to the first block that is not what the source gave. A part
  * that cannot be read is worth what could be read of it.
  */
-export async function provePart(hasher: Hasher, proof: Proof): Promise<ProvenPart> {
+export async function provePart(hasher: SteppingHasher, proof: Proof): Promise<ProvenPart> {
   const { path, signal } = proof;
   let blocks = 0;
   let goToEnd = hasher.remember();

@@ -1,10 +1,9 @@
 import type { Failure, FileEntry } from '@quayside/shoot';
 import type { ReadAt } from '../direct-io/read-ahead.ts';
-import type { Hasher } from '../hashing/create-hasher.ts';
 import { isEveryoneGone, type Poured, type SourceReading } from '../source/read-source.ts';
 import { fanOut, type Sink } from '../workbench/fan-out.ts';
 import { BLOCK_BYTES } from './block.ts';
-import { findStart } from './find-start.ts';
+import { findStart, type Hashers } from './find-start.ts';
 import { markAlgorithm, markBlocks } from './marking-hasher.ts';
 import type { PartSink } from './part-sink.ts';
 
@@ -24,7 +23,7 @@ export async function readOn(work: ReadingOn, reading: SourceReading): Promise<P
   const { file, parts, others, readAt } = work;
   const { workbench, algorithms, signal, onBytes } = reading;
   const sinks = [...parts, ...others];
-  return lendHashers(parts.length + 1, reading, async (hashers) => {
+  return lendHashers(parts, reading, async (hashers) => {
     const { blocksHad, hasher, known } = await findStart(parts, { readAt, hashers }, reading);
     let differsAt: number | null = null;
     const marking = markBlocks(hasher, {
@@ -53,15 +52,16 @@ export async function readOn(work: ReadingOn, reading: SourceReading): Promise<P
   });
 }
 
-/** Lends so many fresh hashers. */
+/** Lends a hasher for the whole file and, where an earlier copy left something to prove, one for each part. */
 async function lendHashers<Value>(
-  count: number,
+  parts: readonly PartSink[],
   { workbench, algorithms }: SourceReading,
-  use: (hashers: readonly Hasher[]) => Promise<Value>,
+  use: (hashers: Hashers) => Promise<Value>,
 ): Promise<Value> {
-  const lend = (lent: readonly Hasher[]): Promise<Value> =>
-    lent.length === count ? use(lent) : workbench.hashers.lend(algorithms, (hasher) => lend([...lent, hasher]));
-  return lend([]);
+  const provers = parts.some(({ left }) => left.length > 0) ? parts.length : 0;
+  return workbench.hashers.lend(algorithms, (fresh) =>
+    workbench.hashers.lendStepping(provers, algorithms, (stepping) => use({ fresh, provers: stepping })),
+  );
 }
 
 /** Each byte is told of once: those that were proven at a destination have been. */
