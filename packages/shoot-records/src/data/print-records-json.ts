@@ -1,4 +1,5 @@
 import { compareText } from '../in-order.ts';
+import { jsonText } from '../json-text.ts';
 import { groupTimelineName } from '../record-names.ts';
 import type { PicturedClip, ShootPicture } from '../shoot-picture.ts';
 import type { RecordedClip, RecordsJson } from './records-json.ts';
@@ -15,7 +16,7 @@ export function printRecordsJson(picture: ShootPicture): string {
     ungrouped: picture.ungrouped,
     findings: picture.findings.map((finding, at) => ({ number: at + 1, ...finding })),
   };
-  return `${JSON.stringify(record, null, 1)}\n`;
+  return jsonText(record);
 }
 
 function recordClip({ facts, ...clip }: PicturedClip): RecordedClip {

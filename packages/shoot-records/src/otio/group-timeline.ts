@@ -1,8 +1,8 @@
 import type { ShootView } from '../shoot-view.ts';
+import { jsonText } from '../json-text.ts';
 import { listRecorders } from '../recorders.ts';
 import type { PicturedGroup } from '../shoot-picture.ts';
 import { describeFinding, describeGroup } from './describe.ts';
-import { printOtio } from './otio-json.ts';
 import { rationalTime } from './rational-time.ts';
 import { timelineObject } from './timeline-object.ts';
 import { trackObjects } from './track-objects.ts';
@@ -17,7 +17,7 @@ const DEPTH = 2;
 export function groupTimeline(group: PicturedGroup, { shoot, clips, findings }: ShootView): string {
   const members = group.members.map((member) => ({ member, start: member.offset }));
   const recorders = listRecorders(group.members.map(({ clipId }) => clips.get(clipId)));
-  return printOtio(
+  return jsonText(
     timelineObject({
       name: `${shoot.name} ${group.start.timecode}`,
       metadata: {

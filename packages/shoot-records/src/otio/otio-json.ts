@@ -6,8 +6,3 @@ export interface Otio {
   readonly OTIO_SCHEMA: string;
   readonly [key: string]: Json;
 }
-
-/** The text of an `.otio` file: indented, so that a person can read it, but by one space, since it is deep. */
-export function printOtio(top: Otio): string {
-  return `${JSON.stringify(top, null, 1)}\n`;
-}

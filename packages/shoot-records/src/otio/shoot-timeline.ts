@@ -1,8 +1,8 @@
 import { addRationals, compareRationals, type Rational, subtractRationals } from '@quayside/timecode';
+import { jsonText } from '../json-text.ts';
 import { listRecorders } from '../recorders.ts';
 import type { ShootView } from '../shoot-view.ts';
 import { describeFinding, describeGroup } from './describe.ts';
-import { printOtio } from './otio-json.ts';
 import { rationalTime } from './rational-time.ts';
 import { timelineObject } from './timeline-object.ts';
 import { trackObjects } from './track-objects.ts';
@@ -23,7 +23,7 @@ export function shootTimeline({ shoot, groups: placed, clips, findings, ungroupe
     return group.members.map((member) => ({ member, start: addRationals(groupStart, member.offset) }));
   });
   const recorders = listRecorders(members.map(({ member }) => clips.get(member.clipId)));
-  return printOtio(
+  return jsonText(
     timelineObject({
       name: shoot.name,
       metadata: {

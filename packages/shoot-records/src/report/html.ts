@@ -7,7 +7,11 @@ export class Html {
   }
 
   static readonly tag = (strings: TemplateStringsArray, ...values: readonly HtmlValue[]): Html =>
-    new Html(strings.map((fixed, at) => fixed + write(values[at])).join(''));
+    new Html(
+      withoutIndent(strings)
+        .map((fixed, at) => fixed + write(values[at]))
+        .join(''),
+    );
 
   static readonly fixed = (strings: TemplateStringsArray): Html => new Html(strings.join(''));
 
@@ -24,6 +28,17 @@ export const html = Html.tag;
 
 /** Text that is written as it stands, such as a style sheet: it takes no values. */
 export const fixedText = Html.fixed;
+
+const flattened = new WeakMap<TemplateStringsArray, readonly string[]>();
+
+/** A template's own text without the indentation that it has in the source: a blank between elements means the same. */
+function withoutIndent(strings: TemplateStringsArray): readonly string[] {
+  const known = flattened.get(strings);
+  if (known !== undefined) return known;
+  const flat = strings.map((fixed) => fixed.replaceAll(/\n\s*/g, '\n'));
+  flattened.set(strings, flat);
+  return flat;
+}
 
 function write(value: HtmlValue): string {
   if (value === null || value === undefined) return '';

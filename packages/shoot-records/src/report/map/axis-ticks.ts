@@ -6,11 +6,11 @@ export interface Tick {
   readonly label: string;
 }
 
-const STEPS_IN_SECONDS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400];
+const STEPS_IN_SECONDS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 21_600, 43_200];
 const DAY_SECONDS = 86_400;
 
 /**
- * The ticks of a stretch of timecode at round labels, at most `most` of them. A label that drop frame skips stands where the
+ * The ticks of a stretch of timecode at round labels, as close as `most` steps over the whole of it allow. A label that drop frame skips stands where the
  * next one begins.
  */
 export function axisTicks(

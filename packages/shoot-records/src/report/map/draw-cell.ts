@@ -48,7 +48,8 @@ export function drawCell(cell: Cell, place: { readonly panel: Panel; readonly y:
   const bars = cell.rows.flatMap((row, at) =>
     row.map(({ member }) => drawBar(member, { panel, y: y + at * MAP.laneHeight, free: at === 0 ? free : null }, view)),
   );
-  return html`${cell.rows.length === 0 && cell.findings.length > 0 ? drawNothing(place, free) : null}${bars}${first.marks}${last.marks}`;
+  const isMissed = cell.rows.length === 0 && cell.findings.length > 0;
+  return html`${isMissed ? drawNothing(place, free) : null}${bars}${first.marks}${last.marks}`;
 }
 
 function offsetOf(laid: Cell['rows'][number][number] | undefined, panel: Panel): number {
@@ -63,13 +64,10 @@ function drawNothing(
   { panel, y }: { readonly panel: Panel; readonly y: number },
   free: { readonly from: number },
 ): Html {
-  return html`<rect
-      class="nothing"
-      x="${panel.x + 2}"
-      y="${y + 4}"
-      width="${panel.width - 4}"
-      height="${MAP.barHeight - 2}"
-    /><text class="none" x="${free.from + 4}" y="${y + 17}">no clip</text>`;
+  return html`
+    <rect class="nothing" x="${panel.x + 2}" y="${y + 4}" width="${panel.width - 4}" height="${MAP.barHeight - 2}" />
+    <text class="none" x="${free.from + 4}" y="${y + 17}">no clip</text>
+  `;
 }
 
 function drawBar(
@@ -90,14 +88,17 @@ function drawBar(
   const from = Math.max(x + 5, place.free?.from ?? 0);
   const room = Math.min(x + width - 3, place.free?.to ?? Infinity) - from;
   const top = y + (MAP.laneHeight - MAP.barHeight) / 2;
-  return html`<rect
+  return html`
+    <rect
       class="bar ${member.role} ${member.confidence}"
       x="${x}"
       y="${top}"
       width="${width}"
       height="${MAP.barHeight}"
       rx="2"
-    />${drawLabel(labelOf(member, name, room), { x: from, y: top, room })}`;
+    />
+    ${drawLabel(labelOf(member, name, room), { x: from, y: top, room })}
+  `;
 }
 
 const CONFIDENCE_SIGNS = { sure: '', likely: '≈ ', weak: '? ' } as const;

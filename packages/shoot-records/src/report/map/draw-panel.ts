@@ -21,13 +21,13 @@ export function drawPanel(panel: Panel, height: number, findings: FindingsAt): H
     width: width - 80,
     side: 'right',
   });
-  return html`<rect class="band" x="${x}" y="1" width="${width}" height="${top + height - 1}" /><text
-      class="heading"
-      x="${x + 5}"
-      y="16"
-      >Group ${number}</text
-    >${drawState(group.edit.state, x + width - 5)}<text class="start" x="${x + 5}" y="32">${group.start.timecode}</text
-    >${marks}${drawPause(panel, top + height)}${drawAxis(panel, top + height)}`;
+  return html`
+    <rect class="band" x="${x}" y="1" width="${width}" height="${top + height - 1}" />
+    <text class="heading" x="${x + 5}" y="16">Group ${number}</text>
+    ${drawState(group.edit.state, x + width - 5)}
+    <text class="start" x="${x + 5}" y="32">${group.start.timecode}</text>
+    ${marks} ${drawPause(panel, top + height)} ${drawAxis(panel, top + height)}
+  `;
 }
 
 /** Whether the group can be edited: a tick and `ready`, or an empty ring and `wait`. */
@@ -49,13 +49,11 @@ function drawAxis({ x, width, placed: { group } }: Panel, y: number): Html {
     const at = x + share * width;
     const [anchor, from] =
       at - HALF_LABEL < x ? ['start', x] : at + HALF_LABEL > x + width ? ['end', x + width] : ['middle', at];
-    return html`<path class="grid" d="M${at} ${MAP.headerHeight}V${y}" /><path class="tick" d="M${at} ${y}v5" /><text
-        class="time"
-        text-anchor="${anchor}"
-        x="${from}"
-        y="${y + 17}"
-        >${label}</text
-      >`;
+    return html`
+      <path class="grid" d="M${at} ${MAP.headerHeight}V${y}" />
+      <path class="tick" d="M${at} ${y}v5" />
+      <text class="time" text-anchor="${anchor}" x="${from}" y="${y + 17}">${label}</text>
+    `;
   });
   return html`<path class="axis" d="M${x} ${y}h${width}" />${drawn}`;
 }
@@ -65,12 +63,11 @@ function drawPause({ x, pauseSeconds }: Panel, y: number): Html | null {
   if (pauseSeconds === null) return null;
   const middle = x - MAP.pauseWidth / 2;
   const [value, unit] = shortPause(pauseSeconds);
-  return html`<path class="break" d="M${middle - 5} ${y + 5}l4 -10M${middle + 1} ${y + 5}l4 -10" /><text
-      class="pause"
-      x="${middle}"
-      y="${y - 22}"
-      >${value}</text
-    ><text class="pause" x="${middle}" y="${y - 11}">${unit}</text>`;
+  return html`
+    <path class="break" d="M${middle - 5} ${y + 5}l4 -10M${middle + 1} ${y + 5}l4 -10" />
+    <text class="pause" x="${middle}" y="${y - 22}">${value}</text>
+    <text class="pause" x="${middle}" y="${y - 11}">${unit}</text>
+  `;
 }
 
 function shortPause(seconds: number): readonly [string, string] {

@@ -16,29 +16,12 @@ interface Lane {
   readonly height: number;
 }
 
-/** What a reader of the picture is told of it: a short name, and sentences that say what it shows. */
-export interface MapWords {
-  readonly id: string;
-  readonly title: string;
-  readonly description: string;
-}
-
-/** One row of the map as a picture: a lane for each recorder, a band for each group. */
-export function drawRow(row: MapRow, view: ShootView, words: MapWords): Html {
+/** One row of the map as a drawing of this height: a lane for each recorder, a band for each group. */
+export function drawRow(row: MapRow, view: ShootView): { readonly drawing: Html; readonly height: number } {
   const lanes = layLanes(row, view);
   const height = lanes.reduce((sum, lane) => sum + lane.height, 0);
-  const whole = MAP.headerHeight + height + MAP.axisHeight;
-  return html`<svg
-    class="map"
-    viewBox="0 0 ${MAP.width} ${whole}"
-    role="img"
-    aria-labelledby="${words.id}-title ${words.id}-text"
-  >
-    <title id="${words.id}-title">${words.title}</title>
-    <desc id="${words.id}-text">${words.description}</desc>
-    ${row.panels.map((panel) => drawPanel(panel, height, view.findings))}
-    ${lanes.map((lane) => drawLane(lane, row, view))}
-  </svg>`;
+  const drawing = html`${row.panels.map((panel) => drawPanel(panel, height, view.findings))}${lanes.map((lane) => drawLane(lane, row, view))}`;
+  return { drawing, height: MAP.headerHeight + height + MAP.axisHeight };
 }
 
 function layLanes(row: MapRow, view: ShootView): readonly Lane[] {
@@ -61,13 +44,20 @@ function drawLane({ recorder, cells, y, height }: Lane, row: MapRow, view: Shoot
     side: 'right',
   });
   const columns = Math.floor((MAP.gutter - 8 - width) / 7.5);
-  return html`<path
-      class="lane"
-      d="M0 ${y + height}h${MAP.gutter - 8}${row.panels.map((panel) => html`M${panel.x} ${y + height}h${panel.width}`)}"
-    /><text class="recorder" x="2" y="${middle + 4.5}"
-      >${shortenMiddle(recorder.name, columns)}<title>${recorder.name}, ${ROLE_WORDS[recorder.role]}</title></text
-    >${marks}${cells.map((cell, at) => {
+  const lines = row.panels.map((panel) => `M${round(panel.x)} ${y + height}h${round(panel.width)}`);
+  return html`
+    <path class="lane" d="M0 ${y + height}h${MAP.gutter - 8}${lines}" />
+    <text class="recorder" x="2" y="${middle + 4.5}">
+      ${shortenMiddle(recorder.name, columns)} <title>${recorder.name}, ${ROLE_WORDS[recorder.role]}</title>
+    </text>
+    ${marks}
+    ${cells.map((cell, at) => {
       const panel = row.panels[at];
       return panel === undefined ? null : drawCell(cell, { panel, y }, view);
-    })}`;
+    })}
+  `;
+}
+
+function round(value: number): number {
+  return Math.round(value * 100) / 100;
 }

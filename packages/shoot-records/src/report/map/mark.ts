@@ -13,18 +13,18 @@ export function markWidth(text: string): number {
 export function drawMark(finding: NumberedFinding, at: { readonly x: number; readonly y: number }): Html {
   const text = String(finding.number);
   const seen = finding.acknowledged === null ? '' : ' seen';
-  return html`<g class="mark ${finding.severity}${seen}"
-    ><rect
+  return html`<g class="mark ${finding.severity}${seen}">
+    <rect
       class="tag"
       x="${at.x}"
       y="${at.y - MARK_HEIGHT / 2}"
       width="${markWidth(text)}"
       height="${MARK_HEIGHT}"
       rx="3"
-    />${drawShape(finding.severity, { x: at.x + 9, y: at.y })}<text class="number" x="${at.x + 16.5}" y="${at.y + 4}"
-      >${text}</text
-    ></g
-  >`;
+    />
+    ${drawShape(finding.severity, { x: at.x + 9, y: at.y })}
+    <text class="number" x="${at.x + 16.5}" y="${at.y + 4}">${text}</text>
+  </g>`;
 }
 
 /** The shape alone: a diamond is critical, a triangle a warning, a circle a note. */

@@ -7,6 +7,7 @@ import { html, type Html } from '../html.ts';
 import { counted } from '../words.ts';
 import { axisTicks } from './axis-ticks.ts';
 import { MAP } from './map-measures.ts';
+import { mapFigure } from './map-figure.ts';
 import { drawShape } from './mark.ts';
 
 const TRACK_TOP = 22;
@@ -18,22 +19,19 @@ const SEVERITIES: readonly Severity[] = ['critical', 'warning', 'info'];
 /** All groups of the shoot at one scale, a line for each day: where the day went. Each group is drawn again below. */
 export function drawOverview(view: ShootView): Html {
   const days = [...Map.groupBy(view.groups, (placed) => placed.group.day.date)];
-  const title = 'Overview of the shoot at one scale';
-  return html`<figure class="map-part">
-    <figcaption>The whole shoot at one scale <span class="quiet">details follow</span></figcaption>
-    <div class="scroller" tabindex="0" role="group" aria-label="${title}" style="--map-width: ${MAP.width}px">
-      <svg
-        class="map"
-        viewBox="0 0 ${MAP.width} ${LINE_HEIGHT * days.length}"
-        role="img"
-        aria-labelledby="overview-title overview-text"
-      >
-        <title id="overview-title">${title}</title>
-        <desc id="overview-text">${days.map(([day, groups]) => describeDay(day, groups)).join(' ')}</desc>
-        ${days.map(([day, groups], at) => html`<g transform="translate(0 ${at * LINE_HEIGHT})">${drawDay(day, groups, view)}</g>`)}
-      </svg>
-    </div>
-  </figure>`;
+  return mapFigure(
+    {
+      id: 'overview',
+      caption: 'The whole shoot at one scale',
+      aside: 'details follow',
+      title: 'Overview of the shoot at one scale',
+      description: days.map(([day, groups]) => describeDay(day, groups)).join(' '),
+      height: LINE_HEIGHT * days.length,
+    },
+    days.map(
+      ([day, groups], at) => html`<g transform="translate(0 ${at * LINE_HEIGHT})">${drawDay(day, groups, view)}</g>`,
+    ),
+  );
 }
 
 function describeDay(day: string, groups: readonly PlacedGroup[]): string {
@@ -51,8 +49,11 @@ function drawDay(day: string, groups: readonly PlacedGroup[], view: ShootView): 
     return drawBlock(placed, { x, width: Math.max(2, end - x) }, view);
   });
   const y = TRACK_TOP + TRACK_HEIGHT;
-  return html`<text class="recorder" x="2" y="${TRACK_TOP + 17}">${day}</text
-    ><path class="axis" d="M${MAP.gutter} ${y}H${MAP.width - EDGE}" />${drawHours(groups, { from, to, at })}${blocks}`;
+  return html`
+    <text class="recorder" x="2" y="${TRACK_TOP + 17}">${day}</text>
+    <path class="axis" d="M${MAP.gutter} ${y}H${MAP.width - EDGE}" />
+    ${drawHours(groups, { from, to, at })} ${blocks}
+  `;
 }
 
 /** A group as a block: filled when it can be edited, else hollow; the gravest of its findings above it. */
@@ -72,13 +73,10 @@ function drawBlock(
     gravest === undefined
       ? null
       : html`<g class="mark ${gravest}">${drawShape(gravest, { x: x + width / 2, y: TRACK_TOP - 9 })}</g>`;
-  return html`<rect
-      class="block ${group.edit.state}"
-      x="${x}"
-      y="${TRACK_TOP}"
-      width="${width}"
-      height="${TRACK_HEIGHT}"
-    />${label}${mark}`;
+  return html`
+    <rect class="block ${group.edit.state}" x="${x}" y="${TRACK_TOP}" width="${width}" height="${TRACK_HEIGHT}" />
+    ${label} ${mark}
+  `;
 }
 
 function drawHours(
@@ -94,12 +92,9 @@ function drawHours(
   const y = TRACK_TOP + TRACK_HEIGHT;
   return ticks.map(({ share, label }) => {
     const x = at(from + share * lengthInFrames * perFrame);
-    return html`<path class="tick" d="M${x} ${y}v6" /><text
-        class="time"
-        text-anchor="middle"
-        x="${Math.min(x, MAP.width - 22)}"
-        y="${y + 18}"
-        >${label}</text
-      >`;
+    return html`
+      <path class="tick" d="M${x} ${y}v6" />
+      <text class="time" text-anchor="middle" x="${Math.min(x, MAP.width - 22)}" y="${y + 18}">${label}</text>
+    `;
   });
 }

@@ -4,6 +4,7 @@ import { html, type Html } from '../html.ts';
 import { shortenMiddle } from '../show-text.ts';
 import { counted } from '../words.ts';
 import { MAP } from './map-measures.ts';
+import { mapFigure } from './map-figure.ts';
 import { drawMarks } from './mark.ts';
 
 const BOX_WIDTH = 210;
@@ -20,23 +21,17 @@ export function unplacedFigure(view: ShootView): Html | null {
     return own.length === 0 ? [] : [{ recorder, count: own.length }];
   });
   if (lanes.length === 0) return null;
-  const title = 'Clips without a place in time';
-  const text = lanes.map(({ recorder, count }) => `${recorder.name}: ${counted(count, 'clip')}.`).join(' ');
-  return html`<figure class="map-part">
-    <figcaption>Without a place in time <span class="quiet">in no group</span></figcaption>
-    <div class="scroller" tabindex="0" role="group" aria-label="${title}" style="--map-width: ${MAP.width}px">
-      <svg
-        class="map"
-        viewBox="0 0 ${MAP.width} ${lanes.length * MAP.laneHeight + 2}"
-        role="img"
-        aria-labelledby="unplaced-title unplaced-text"
-      >
-        <title id="unplaced-title">${title}</title>
-        <desc id="unplaced-text">${text}</desc>
-        ${lanes.map((lane, at) => drawUnplaced(lane, at * MAP.laneHeight, view))}
-      </svg>
-    </div>
-  </figure>`;
+  return mapFigure(
+    {
+      id: 'unplaced',
+      caption: 'Without a place in time',
+      aside: 'in no group',
+      title: 'Clips without a place in time',
+      description: lanes.map(({ recorder, count }) => `${recorder.name}: ${counted(count, 'clip')}.`).join(' '),
+      height: lanes.length * MAP.laneHeight + 2,
+    },
+    lanes.map((lane, at) => drawUnplaced(lane, at * MAP.laneHeight, view)),
+  );
 }
 
 /** A file that is no media needs no place, and a copy of a clip has the clip's. */
@@ -50,11 +45,10 @@ function drawUnplaced({ recorder, count }: Unplaced, y: number, view: ShootView)
     width: MAP.width - MAP.gutter - BOX_WIDTH - 20,
     side: 'left',
   });
-  return html`<text class="recorder" x="2" y="${middle + 4.5}">${shortenMiddle(recorder.name, 14)}</text
-    ><rect class="nothing" x="${MAP.gutter}" y="${y + 4}" width="${BOX_WIDTH}" height="${MAP.barHeight - 2}" /><text
-      class="label"
-      x="${MAP.gutter + 6}"
-      y="${middle + 4}"
-      >${counted(count, 'clip')}, placed nowhere</text
-    >${marks}`;
+  return html`
+    <text class="recorder" x="2" y="${middle + 4.5}">${shortenMiddle(recorder.name, 12)}</text>
+    <rect class="nothing" x="${MAP.gutter}" y="${y + 4}" width="${BOX_WIDTH}" height="${MAP.barHeight - 2}" />
+    <text class="label" x="${MAP.gutter + 6}" y="${middle + 4}">${counted(count, 'clip')}, placed nowhere</text>
+    ${marks}
+  `;
 }
