@@ -40,6 +40,13 @@ const TOOLS = [
     why: 'the checks of our hashes by xxhsum',
   },
   { commands: ['rsync'], apt: 'rsync', brew: 'rsync', isPart: true, forBench: true, why: 'the comparisons with rsync' },
+  {
+    commands: ['chromium', 'chromium-browser', 'google-chrome'],
+    apt: 'chromium',
+    only: 'linux',
+    isPart: true,
+    why: 'the tests of the report in a browser',
+  },
   { commands: ['fio'], apt: 'fio', brew: 'fio', forBench: true, why: 'fio measures what the disk can do at most' },
   { commands: ['rclone'], apt: 'rclone', brew: 'rclone', forBench: true, why: 'the bench is compared with rclone' },
 ];

@@ -13,6 +13,8 @@ export interface FindingsAt {
   groupsOf(number: number): readonly string[];
   /** All that touches a group. */
   ofGroup(groupId: string): readonly NumberedFinding[];
+  /** What is marked in a group: at it as a whole or at a recorder in it. */
+  markedIn(groupId: string): readonly NumberedFinding[];
   /** What concerns a recorder in one group. */
   ofCell(groupId: string, recorder: string): readonly NumberedFinding[];
   /** What concerns a group as a whole. */
@@ -29,7 +31,7 @@ const MOST_CELLS = 3;
 /** Looks up the place of every finding once. */
 export function placeFindings(picture: ShootPicture, clips: ClipIndex): FindingsAt {
   const lists = new Map<string, Set<NumberedFinding>>();
-  const put = (finding: NumberedFinding, ...key: readonly string[]): void => {
+  const put: Put = (finding, ...key) => {
     const list = lists.get(key.join('\n'));
     if (list === undefined) lists.set(key.join('\n'), new Set([finding]));
     else list.add(finding);
@@ -46,7 +48,7 @@ export function placeFindings(picture: ShootPicture, clips: ClipIndex): Findings
       const own = groupsOfClip.get(clipId);
       if (own === undefined) put(finding, 'ungrouped', recorder);
       else if (groupIds.length > MOST_CELLS) put(finding, 'recorder', recorder);
-      else for (const groupId of own) if (groupIds.includes(groupId)) put(finding, 'cell', groupId, recorder);
+      else putInGroups(finding, { own, groupIds, recorder }, put);
     }
   }
   const listed = (...key: readonly string[]): readonly NumberedFinding[] => [...(lists.get(key.join('\n')) ?? [])];
@@ -54,6 +56,7 @@ export function placeFindings(picture: ShootPicture, clips: ClipIndex): Findings
     all,
     groupsOf: (number) => touched[number - 1] ?? [],
     ofGroup: (groupId) => listed('group', groupId),
+    markedIn: (groupId) => listed('marked', groupId),
     ofCell: (groupId, recorder) => listed('cell', groupId, recorder),
     ofWholeGroup: (groupId) => listed('whole', groupId),
     ofRecorder: (recorder) => listed('recorder', recorder),
@@ -61,14 +64,27 @@ export function placeFindings(picture: ShootPicture, clips: ClipIndex): Findings
   };
 }
 
-function putWithoutClips(
-  finding: NumberedFinding,
-  put: (finding: NumberedFinding, ...key: readonly string[]) => void,
-): void {
+type Put = (finding: NumberedFinding, ...key: readonly string[]) => void;
+
+function putWithoutClips(finding: NumberedFinding, put: Put): void {
   const { groupId, recorder } = finding;
+  if (groupId !== null) put(finding, 'marked', groupId);
   if (groupId !== null && recorder !== null) put(finding, 'cell', groupId, recorder);
   else if (groupId !== null) put(finding, 'whole', groupId);
   else if (recorder !== null) put(finding, 'recorder', recorder);
+}
+
+/** A clip that runs through several groups is marked in those only that the finding is about. */
+function putInGroups(
+  finding: NumberedFinding,
+  clip: { readonly own: ReadonlySet<string>; readonly groupIds: readonly string[]; readonly recorder: string },
+  put: Put,
+): void {
+  for (const groupId of clip.groupIds) {
+    if (!clip.own.has(groupId)) continue;
+    put(finding, 'marked', groupId);
+    put(finding, 'cell', groupId, clip.recorder);
+  }
 }
 
 function indexGroups({ groups }: ShootPicture): ReadonlyMap<string, ReadonlySet<string>> {

@@ -1,6 +1,7 @@
 import type { Clip, Ratio } from '@quayside/shoot';
 import { countAtLabel, type Rate, RATES } from '@quayside/timecode';
 import { describe, expect, it } from 'vitest';
+import { HOSTILE_NAMES } from '../hostile-names.test-support.ts';
 import { clipOf, pictureOf, take } from '../pottery-class.test-support.ts';
 import { groupTimelineName, RECORD_NAMES } from '../record-names.ts';
 import { renderShootRecords } from '../render-shoot-records.ts';
@@ -47,7 +48,7 @@ function expectGroup(read: ReadTimeline, group: PicturedGroup, clips: readonly C
   const found = clipsRead(read);
   for (const member of group.members) {
     const clip = clips.find((one) => one.id === member.clipId);
-    const uses = found.filter(({ written }) => written.clip_id === member.clipId);
+    const uses = found.filter(({ written }) => written.clip_id === member.clipId.toWellFormed());
     expect(uses.map(({ kind }) => kind)).toEqual(member.range.unit === 'frames' ? ['Video', 'Audio'] : ['Audio']);
     for (const { item } of uses) {
       const rate = member.range.rate.numerator / member.range.rate.denominator;
@@ -166,6 +167,18 @@ describe.skipIf(NO_READER !== null)(`timelines are read as they were meant, ${ti
     ]);
   });
 
+  it('with names of any kind', () => {
+    const names = HOSTILE_NAMES.map((name, at) => `${at}/${name}`);
+    const picture = pictureOf(
+      names.flatMap((name, at) => take(`10:${String(at).padStart(2, '0')}:00:00`, 20, { name })),
+    );
+    const read = expectGroups(picture);
+    const found = clipsRead(read.get(RECORD_NAMES.shootTimeline) ?? fail());
+    expect(new Set(found.map(({ written }) => written.path))).toEqual(
+      new Set(names.map((name) => name.toWellFormed())),
+    );
+  });
+
   it('of a shoot without any group: empty, from zero', () => {
     const picture = pictureOf([
       clipOf({ recorder: 'kiln', from: '10:00:00:00', seconds: 5, facts: { startTimecode: null } }),
@@ -174,3 +187,7 @@ describe.skipIf(NO_READER !== null)(`timelines are read as they were meant, ${ti
     expect(read).toMatchObject({ globalStartTime: { value: 0, rate: 25 }, tracks: [] });
   });
 });
+
+function fail(): never {
+  throw new Error('the library read no such timeline');
+}

@@ -41,24 +41,38 @@ export function shapeIcon(severity: Severity): Html {
   </svg>`;
 }
 
-/** Marks side by side from an edge, as many as fit into a width; the rest is counted in words. Gives the width they took. */
+/**
+ * Marks side by side at an edge, in the order of their numbers, as many as fit into a width; the rest is counted. Gives the
+ * width that they take.
+ */
 export function drawMarks(
   findings: readonly NumberedFinding[],
   edge: { readonly x: number; readonly y: number; readonly width: number; readonly side: 'left' | 'right' },
 ): { readonly marks: readonly Html[]; readonly width: number } {
-  const marks: Html[] = [];
+  const shown = howMany(findings, edge.width);
+  const more = shown < findings.length ? `+${findings.length - shown}` : '';
+  const widths = findings.slice(0, shown).map((finding) => markWidth(String(finding.number)) + SPACE);
+  const width = widths.reduce((sum, one) => sum + one, 0) + MORE_CHARACTER * more.length;
+  let x = edge.side === 'left' ? edge.x : edge.x - width + (more === '' ? SPACE : 0);
+  const marks = widths.map((own, at) => {
+    const finding = findings[at];
+    x += own;
+    return finding === undefined ? null : drawMark(finding, { x: x - own, y: edge.y });
+  });
+  const rest = more === '' ? null : html`<text class="more" x="${x}" y="${edge.y + 4}">${more}</text>`;
+  return { marks: [...marks, rest].filter((one) => one !== null), width };
+}
+
+const SPACE = 3;
+const MORE_CHARACTER = 8;
+
+/** One at least, however narrow it is. */
+function howMany(findings: readonly NumberedFinding[], room: number): number {
   let used = 0;
   for (const [at, finding] of findings.entries()) {
-    const width = markWidth(String(finding.number));
-    const left = findings.length - at;
-    const more = `+${left}`;
-    if (used + width > edge.width - (left > 1 ? 8 * more.length : 0) && at > 0) {
-      const x = edge.side === 'left' ? edge.x + used + 2 : edge.x - used - 8 * more.length;
-      marks.push(html`<text class="more" x="${x}" y="${edge.y + 4}">${more}</text>`);
-      return { marks, width: used + 8 * more.length };
-    }
-    marks.push(drawMark(finding, { x: edge.side === 'left' ? edge.x + used : edge.x - used - width, y: edge.y }));
-    used += width + 3;
+    used += markWidth(String(finding.number)) + SPACE;
+    const left = findings.length - at - 1;
+    if (at > 0 && used + (left > 0 ? MORE_CHARACTER * `+${left}`.length : 0) > room) return at;
   }
-  return { marks, width: used };
+  return findings.length;
 }
