@@ -41,7 +41,7 @@ const TOOLS = [
   },
   { commands: ['rsync'], apt: 'rsync', brew: 'rsync', isPart: true, forBench: true, why: 'the comparisons with rsync' },
   {
-    commands: ['chromium', 'chromium-browser', 'google-chrome'],
+    commands: ['chromium', 'chromium-browser'],
     apt: 'chromium',
     only: 'linux',
     isPart: true,

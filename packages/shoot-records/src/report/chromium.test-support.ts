@@ -1,7 +1,7 @@
 import { execFileSync } from 'node:child_process';
 import { type Browser, chromium } from 'playwright-core';
 
-const PROGRAM = find(['chromium', 'chromium-browser', 'google-chrome']);
+const PROGRAM = find(['chromium', 'chromium-browser']);
 
 /** Why tests in a browser are skipped here, or null. */
 export const NO_BROWSER =
