@@ -9,7 +9,7 @@ import { fileURLToPath } from 'node:url';
 import type { Roll, StreamedEvent } from '@quayside/shoot';
 import { stringify } from 'yaml';
 
-const CLI = fileURLToPath(new URL('../../apps/cli/src/main.ts', import.meta.url));
+const CLI = fileURLToPath(new URL('../../apps/cli/bin/quayside.mjs', import.meta.url));
 
 /** A roll as the API shows it: the parts that the tests look at. */
 export interface ShownRoll {
@@ -73,7 +73,7 @@ export class Service {
 
   /** Starts the process (again) and waits until the API answers that all is ready. */
   async run(): Promise<void> {
-    const child = spawn(process.execPath, ['--conditions=source', CLI, 'start', '--config', this.configFile], {
+    const child = spawn(process.execPath, [CLI, 'start', '--config', this.configFile], {
       stdio: ['ignore', 'pipe', 'pipe'],
       detached: true,
     });

@@ -90,6 +90,8 @@ describe('clearing', () => {
       const { waiting, active, delayed } = await queue.counts();
       return waiting === 1 && active === 2 && delayed === 1;
     });
+    // Redis counts a run as active a moment before its handler is called.
+    await eventually(() => started.length === 3);
     isFirst = false;
     await queue.clear();
     await eventually(() => isQuiet(queue));
@@ -140,6 +142,21 @@ describe('the loss of Redis', () => {
     await expect(queue.counts()).rejects.toMatchObject(unreachable);
     await expect(queue.clear()).rejects.toMatchObject(unreachable);
     await expect(queue.work(recorder().handler, { concurrency: 1 })).rejects.toMatchObject(unreachable);
+  });
+
+  it('a queue that was first used while Redis was away works when Redis is back', async () => {
+    const redis = await testRedis();
+    const queue = await testQueue(redis, { connectWithinMs: 300 });
+    redis.pause();
+    await expect(queue.ask([sampleRun('ingest-a')])).rejects.toMatchObject({ code: 'REDIS_UNREACHABLE' });
+    redis.resume();
+    await eventually(async () =>
+      queue.ask([sampleRun('ingest-a')]).then(
+        () => true,
+        () => false,
+      ),
+    );
+    expect((await queue.counts()).waiting).toBe(1);
   });
 
   it('a worker outlives the restart of Redis: what ran ends once, and what is asked for after is made', async () => {

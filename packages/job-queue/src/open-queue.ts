@@ -2,7 +2,8 @@ import type { RunRequest } from '@quayside/shoot';
 import type { Queue } from 'bullmq';
 import { batchesOf } from './batches-of.ts';
 import { connectRedis } from './connect-redis.ts';
-import { QUEUE_NAME, type QueuePlace } from './queue-place.ts';
+import { openBullQueue } from './open-bull-queue.ts';
+import type { QueuePlace } from './queue-place.ts';
 import type { RunQueue } from './queue.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { redisFailure } from './redis-failure.ts';
@@ -31,10 +32,14 @@ export async function openQueue(address: RedisAddress, options: QueueOptions = {
   const place: QueuePlace = { address, prefix, connectWithinMs, rules, log };
   // Connected before BullMQ sees it: its own wait for a Redis that is not there has no end.
   const redis = await connectRedis(address, connectWithinMs, { manner: 'fails-fast', log });
-  // Not before here: BullMQ takes 30 MB and a quarter of a second, which a process without a queue shall not pay.
-  const { Queue: BullQueue } = await import('bullmq');
-  const queue = new BullQueue(QUEUE_NAME, { connection: redis, prefix });
-  queue.on('error', (error) => log('queue', `The queue had trouble with Redis: ${error.message}.`));
+  let opened: Promise<Queue> | null = null;
+  const queue = (): Promise<Queue> => {
+    opened ??= openBullQueue(redis, place).catch((error: unknown) => {
+      opened = null;
+      throw error;
+    });
+    return opened;
+  };
   const workers = new Set<RunningWorker>();
   const ask = async <Answer>(commands: Promise<Answer>): Promise<Answer> => {
     try {
@@ -45,19 +50,25 @@ export async function openQueue(address: RedisAddress, options: QueueOptions = {
   };
   return {
     async ask(runs) {
-      for (const batch of batchesOf(runs, 500)) await ask(queue.addBulk(batch.map((run) => jobFor(run, rules))));
+      for (const batch of batchesOf(runs, 500)) {
+        const jobs = batch.map((run) => jobFor(run, rules));
+        await ask((await queue()).addBulk(jobs));
+      }
     },
     async clear() {
+      const jobs = await queue();
       for (const worker of workers) worker.abortRuns();
-      await ask(queue.obliterate({ force: true }));
+      // In the same breath: an aborted run that puts itself back in between would outlive the clearing.
+      await ask(jobs.obliterate({ force: true }));
     },
     async counts() {
-      const { waiting = 0, active = 0, delayed = 0 } = await ask(queue.getJobCounts('waiting', 'active', 'delayed'));
+      const jobs = await queue();
+      const { waiting = 0, active = 0, delayed = 0 } = await ask(jobs.getJobCounts('waiting', 'active', 'delayed'));
       return { waiting, active, delayed };
     },
     async work(handler, workOptions) {
       // A clear that was cut off leaves the queue paused, for ever if nobody clears again.
-      await ask(queue.resume());
+      await ask((await queue()).resume());
       const { startWorker } = await import('./start-worker.ts');
       const worker = await startWorker(place, handler, workOptions);
       workers.add(worker);
@@ -71,7 +82,7 @@ export async function openQueue(address: RedisAddress, options: QueueOptions = {
     async close() {
       await Promise.all([...workers].map((worker) => worker.stop(0)));
       workers.clear();
-      await queue.close();
+      await (await opened)?.close();
       redis.disconnect();
     },
   };

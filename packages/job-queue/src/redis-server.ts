@@ -63,6 +63,8 @@ function settings({ data, socket, pidFile, logFile }: RedisPlaces): string[] {
     ['maxclients', '256'],
     ['auto-aof-rewrite-min-size', '16mb'],
     ['slowlog-max-len', '16'],
+    // Housekeeping twice a second: the default of ten times is half of what an idle Redis uses.
+    ['hz', '2'],
   ];
   return directives.flatMap(([name, value]) => [`--${name}`, value]);
 }

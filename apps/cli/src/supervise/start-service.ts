@@ -77,6 +77,6 @@ function charges({ file, data, redis }: { readonly [name in 'file' | 'data' | 'r
   ];
 }
 
-// Megabytes for objects that are young. The default of 16 took 75 MB more over the three processes, idle, and bought
+// Megabytes for objects that are young. The default of 16 took 90 MB more over the three processes, idle, and bought
 // nothing: what they hold for long is little, and footage passes through memory of its own.
-const YOUNG_SPACE = '--max-semi-space-size=2';
+const YOUNG_SPACE = '--max-semi-space-size=1';
