@@ -1,7 +1,9 @@
 import { createHash, randomUUID } from 'node:crypto';
-import { openStore, startRedis, type Store } from '@quayside/job-queue';
-import { advance, matterToTell, maySleep, planParcels, type RollEvent } from '@quayside/pipeline';
+import { clipsOfRolls, letRollsSleep, openStore, startRedis, type Store } from '@quayside/job-queue';
+import { advance, factsState, matterToTell, planParcels, recordsState, type RollEvent } from '@quayside/pipeline';
 import type { Copy, FileEntry, Roll, VolumeIdentity } from '@quayside/shoot';
+import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
+import { factsOfTake, TAKE_EVERY_SECONDS } from './facts-of-take.ts';
 
 export interface Seeding {
   readonly dataFolder: string;
@@ -11,7 +13,8 @@ export interface Seeding {
 }
 
 const RECORDERS = ['wheel', 'hands', 'wide', 'kiln'] as const;
-const FIRST_DAY = Date.UTC(2026, 0, 5, 9);
+const FIRST_DAY = Date.UTC(2026, 0, 5);
+const FIRST_TAKE_MS = 9 * 3600 * 1000;
 const DAY_MS = 24 * 3600 * 1000;
 const ROLLS_PER_DAY = 12;
 const CLIP_BYTES = 1_900_000_000;
@@ -24,7 +27,10 @@ export async function seedRolls({ dataFolder, destinations, rolls, clipsPerRoll 
   const redis = await startRedis({ dataFolder, log: () => undefined });
   const store = await openStore(redis.address);
   try {
-    for (let number = 0; number < rolls; number += 1) await seedRoll(store, { number, destinations, clipsPerRoll });
+    for (let number = 0; number < rolls; number += 1) {
+      const { shootId } = await seedRoll(store, { number, destinations, clipsPerRoll });
+      if ((number + 1) % ROLLS_PER_DAY === 0 || number + 1 === rolls) await bringShootToRest(store, shootId);
+    }
     await store.markWhole();
   } finally {
     await store.close();
@@ -38,7 +44,7 @@ interface RollWish {
   readonly clipsPerRoll: number;
 }
 
-async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: RollWish): Promise<void> {
+async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: RollWish): Promise<Roll> {
   const day = new Date(FIRST_DAY + Math.floor(number / ROLLS_PER_DAY) * DAY_MS);
   const now = day.toISOString();
   const shootId = now.slice(0, 10);
@@ -46,8 +52,11 @@ async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: Ro
   const digest = createHash('sha256').update(String(number)).digest('hex');
   const id = `${recorder}-${shootId.replaceAll('-', '')}-${digest.slice(0, 6)}`;
   const identity = identityOf(recorder, digest);
+  // All recorders of a round load their drives in the same takes.
+  const round = Math.floor((number % ROLLS_PER_DAY) / RECORDERS.length);
+  const takesFrom = FIRST_TAKE_MS + day.getTime() + round * clipsPerRoll * TAKE_EVERY_SECONDS * 1000;
   const mount = { path: `/media/${recorder}`, mountId: String(40 + number), device: '8:17' };
-  const parcels = planParcels(filesOf(recorder, clipsPerRoll, day));
+  const parcels = planParcels(filesOf(recorder, clipsPerRoll, takesFrom));
   const roll = { id, shootId, recorder, role: 'camera' as const, volume: identity, mount, fingerprint: digest };
   const files = parcels.flat();
 
@@ -85,9 +94,27 @@ async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: Ro
       findings: [],
     },
   };
-  await store.changeRoll(id, () => bringToRest(advance(null, listed, now), now));
-  if (!(await store.putToSleep(id, maySleep))) throw new Error(`Roll ${id} should want nothing any more.`);
+  const facts = files.map((file) => ({ ...file, facts: factsOfTake((file.modifiedMs - day.getTime()) / 1000) }));
+  await store.saveFacts(id, facts);
+  const { after } = await store.changeRoll(id, () => bringToRest(advance(null, listed, now), now));
   await store.publish([{ type: 'roll.clear', at: now, subject: id, sentence: `Roll ${id} is clear.` }]);
+  return after;
+}
+
+/** The sync groups as the worker works them out; that its records are written is only noted. Then nothing is wanted any more. */
+async function bringShootToRest(store: Store, shootId: string): Promise<void> {
+  const rolls = await store.rollsOfShoot(shootId);
+  const at = `${shootId}T20:00:00.000Z`;
+  const clips = await clipsOfRolls(store, rolls);
+  await store.saveGrouping(
+    shootId,
+    groupBySync(clips, GroupingPolicy.parse({}), { shootId, at, shootDays: [shootId] }),
+  );
+  await store.noteShootProgress(shootId, { grouped: factsState(rolls) });
+  await store.noteShootProgress(shootId, { recorded: recordsState(rolls, await store.shootProgress(shootId)) });
+  await letRollsSleep(store);
+  const [awake] = await store.awakeRolls();
+  if (awake !== undefined) throw new Error(`Roll ${awake.id} should want nothing any more.`);
 }
 
 /** The events of a roll's whole way, one after the other, through the state machine itself. */
@@ -128,11 +155,11 @@ function identityOf(recorder: string, digest: string): VolumeIdentity {
   };
 }
 
-function filesOf(recorder: string, count: number, day: Date): readonly FileEntry[] {
+function filesOf(recorder: string, count: number, fromMs: number): readonly FileEntry[] {
   return Array.from({ length: count }, (_, index) => ({
     path: `CLIPS/${recorder}-take-${String(index + 1).padStart(4, '0')}.mov`,
     sizeInBytes: CLIP_BYTES,
-    modifiedMs: day.getTime() + index * 300_000,
+    modifiedMs: fromMs + index * TAKE_EVERY_SECONDS * 1000,
   }));
 }
 

@@ -1,4 +1,4 @@
-import { wantedRuns, wantedShootRuns } from '@quayside/pipeline';
+import { maySleep, wantedRuns, wantedShootRuns } from '@quayside/pipeline';
 import type { Roll, RunRequest } from '@quayside/shoot';
 import type { RunQueue } from './queue.ts';
 import type { Store } from './store.ts';
@@ -10,22 +10,24 @@ export interface Work {
 
 /**
  * Asks for everything that the states of rolls and shoots want; what already waits or runs is not asked for twice. Rolls that
- * sleep want nothing, but their shoots may: the first time in a process all are looked at.
+ * sleep want nothing, and neither do shoots of which all sleep.
  */
 export async function askForWork({ store, queue }: Work): Promise<void> {
   const awake = await store.awakeRolls();
   await queue.ask(awake.flatMap(wantedBy));
-  const isFirst = !looked.has(store);
-  const due = new Set(awake.filter((roll) => !content.has(roll)).map((roll) => roll.shootId));
-  if (due.size === 0 && !isFirst) return;
-  for (const [shootId, own] of Map.groupBy(await store.rolls(), (roll) => roll.shootId)) {
-    // Of a thousand shoots few have changed since they last wanted nothing.
-    if (!isFirst && !due.has(shootId)) continue;
-    const runs = wantedShootRuns(shootId, own, await store.shootProgress(shootId));
+  // Of a thousand shoots few have changed since they last wanted nothing.
+  for (const shootId of new Set(awake.filter((roll) => !content.has(roll)).map((roll) => roll.shootId))) {
+    const runs = await wantedOfShoot(store, shootId);
     await queue.ask(runs);
     if (runs.length === 0) for (const roll of awake) if (roll.shootId === shootId) content.add(roll);
   }
-  looked.add(store);
+}
+
+/** Puts to sleep every roll that wants nothing and whose shoot wants nothing, so that later looks pass them over. */
+export async function letRollsSleep(store: Store): Promise<void> {
+  const isQuiet = async (roll: Roll): Promise<boolean> =>
+    maySleep(roll) && (await wantedOfShoot(store, roll.shootId)).length === 0;
+  for (const roll of await store.awakeRolls()) if (maySleep(roll)) await store.putToSleep(roll.id, isQuiet);
 }
 
 /** Asks for what the state of one shoot wants. */
@@ -35,8 +37,7 @@ export async function askForShoot({ store, queue }: Work, shootId: string): Prom
 
 /** What the state of a shoot wants now. */
 export async function wantedOfShoot(store: Store, shootId: string): Promise<readonly RunRequest[]> {
-  const rolls = (await store.rolls()).filter((roll) => roll.shootId === shootId);
-  return wantedShootRuns(shootId, rolls, await store.shootProgress(shootId));
+  return wantedShootRuns(shootId, await store.rollsOfShoot(shootId), await store.shootProgress(shootId));
 }
 
 /** A roll that has not changed wants what it wanted, and the store gives the same object for it. */
@@ -46,6 +47,5 @@ function wantedBy(roll: Roll): readonly RunRequest[] {
   return known;
 }
 
-const looked = new WeakSet<Store>();
 const content = new WeakSet<Roll>();
 const wanted = new WeakMap<Roll, readonly RunRequest[]>();

@@ -1,11 +1,10 @@
 import { type Copy, type FileEntry, QuaysideError } from '@quayside/shoot';
-import type { ChainableCommander } from 'ioredis';
 import { batchesOf } from './batches-of.ts';
 import { packJson } from './packed-json.ts';
 import { copiesKey, parcelsKey, readCopyNotes, readParcel, readParcels, type RollVisit } from './read-files.ts';
-import { rollKey } from './read-rolls.ts';
 import { RollProgress, type Store } from './store.ts';
 import { ask, parseRow, sendAll, type View } from './view.ts';
+import { wake } from './wake.ts';
 
 const SUPERSEDED_VISIT_SECONDS = 24 * 60 * 60;
 const PROGRESS_MS = 5 * 60_000;
@@ -36,7 +35,7 @@ export function keepFiles(
       const rows = Object.entries(copies).map(([path, copy]) => [copyField(destination, path), JSON.stringify(copy)]);
       for (const batch of batchesOf(rows, 500)) {
         const commands = view.redis.multi().hset(copiesKey(view, rollId), ...batch.flat());
-        await sendAll(view, wake(view, commands, rollId));
+        await sendAll(view, wake(view, commands, [rollId]));
       }
     },
     async progress(rollId) {
@@ -56,12 +55,7 @@ async function saveParcels(view: View, visit: RollVisit, parcels: readonly (read
   for (const [index, files] of parcels.entries()) commands.hset(key, String(index), packJson(files));
   // A run of the visit before may still be under way, so its files go a day later.
   commands.expire(parcelsKey(view, { ...visit, visit: visit.visit - 1 }), SUPERSEDED_VISIT_SECONDS);
-  await sendAll(view, wake(view, commands, visit.rollId));
-}
-
-// What is noted beside a sleeping roll wakes it, and one that is being put to sleep in this moment stays awake.
-function wake(view: View, commands: ChainableCommander, rollId: string): ChainableCommander {
-  return commands.hincrby(rollKey(view, rollId), 'notes', 1).srem(view.key('asleep'), rollId);
+  await sendAll(view, wake(view, commands, [visit.rollId]));
 }
 
 function throwIfNone(files: readonly FileEntry[], { rollId, visit }: RollVisit, parcel: number): readonly FileEntry[] {

@@ -1,5 +1,5 @@
 export { applyRollEvent } from './apply-roll-event.ts';
-export { askForShoot, askForWork, wantedOfShoot } from './ask-for-work.ts';
+export { askForShoot, askForWork, letRollsSleep, wantedOfShoot } from './ask-for-work.ts';
 export { clipsOfRolls, currentFacts } from './clips-of-rolls.ts';
 export { inspectRedis } from './inspect-redis.ts';
 export type { RedisReport } from './judge-redis.ts';

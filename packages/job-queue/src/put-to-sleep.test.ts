@@ -1,10 +1,10 @@
 import { execFileSync } from 'node:child_process';
 import { inflateSync } from 'node:zlib';
-import type { Copy, FileEntry, Roll } from '@quayside/shoot';
+import type { Copy, FileEntry, MediaFacts, Roll } from '@quayside/shoot';
 import { expect, it, onTestFinished } from 'vitest';
 import { openStore } from './open-store.ts';
 import { type TestRedis, testRedis } from './redis-server.test-support.ts';
-import { sampleFile, sampleRoll } from './samples.test-support.ts';
+import { NO_FACTS, sampleFile, sampleRoll } from './samples.test-support.ts';
 import type { Store } from './store.ts';
 
 const CLIPS = 80;
@@ -37,22 +37,32 @@ function copiesIn(state: 'written' | 'verified'): Record<string, Copy> {
 async function storedRoll(store: Store): Promise<Roll> {
   await store.saveParcels('wheel-1', 1, parcels);
   for (const name of ['primary', 'backup']) await store.noteCopies('wheel-1', name, copiesIn('verified'));
+  await store.saveFacts(
+    'wheel-1',
+    parcels.flat().map((file) => ({ ...file, facts: factsWith('a reel') })),
+  );
   return (await store.changeRoll('wheel-1', () => sampleRoll('wheel-1', CLIPS))).after;
+}
+
+function factsWith(reel: string): MediaFacts {
+  return { ...NO_FACTS, reel };
 }
 
 const awakeIn = async (store: Store): Promise<string[]> => (await store.awakeRolls()).map(({ id }) => id);
 
-it('a sleeping roll is read as before: its state, its files, its copies', async () => {
+it('a sleeping roll is read as before: its state, its files, its copies, their facts', async () => {
   const store = await testStore(await testRedis());
   const roll = await storedRoll(store);
-  const before = [await store.copies('wheel-1'), await store.rollFiles(roll), await store.parcelFiles('wheel-1', 1, 7)];
-  expect(await store.putToSleep('wheel-1', always)).toBe(true);
-  expect([
+  const all = async (): Promise<unknown> => [
     await store.copies('wheel-1'),
     await store.rollFiles(roll),
     await store.parcelFiles('wheel-1', 1, 7),
-  ]).toEqual(before);
-  expect(before[1]).toEqual(parcels.flat());
+    await store.facts('wheel-1'),
+  ];
+  const before = await all();
+  expect(await store.putToSleep('wheel-1', always)).toBe(true);
+  expect(await all()).toEqual(before);
+  expect(await store.rollFiles(roll)).toEqual(parcels.flat());
   expect(await store.roll('wheel-1')).toEqual(roll);
   expect(await store.rolls()).toEqual([roll]);
   await expect(store.parcelFiles('wheel-1', 2, 0)).rejects.toMatchObject({ code: 'PARCEL_UNKNOWN' });
@@ -88,8 +98,26 @@ it('only rolls that sleep are left out of those awake, and every change wakes', 
   await store.noteCopies('wheel-1', 'primary', { 'CLIPS/wheel-3.mov': { state: 'writing' } });
   expect(await awakeIn(other)).toEqual(['kiln-1', 'wheel-1']);
   await store.putToSleep('wheel-1', always);
+  await store.saveFacts('wheel-1', [{ ...sampleFile('new'), facts: NO_FACTS }]);
+  expect(await awakeIn(other)).toEqual(['kiln-1', 'wheel-1']);
+  await store.putToSleep('wheel-1', always);
   await store.saveParcels('wheel-1', 2, [[sampleFile('new')]]);
   expect(await awakeIn(other)).toEqual(['kiln-1', 'wheel-1']);
+});
+
+it('what changes for a shoot wakes its rolls: a finding that was seen, a roll that leaves for another shoot', async () => {
+  const store = await testStore(await testRedis());
+  const roll = await storedRoll(store);
+  const kiln = { ...sampleRoll('kiln-1'), shootId: 'another' };
+  await store.saveParcels('kiln-1', 1, [[sampleFile('a')]]);
+  await store.changeRoll('kiln-1', () => kiln);
+  for (const id of ['kiln-1', 'wheel-1']) expect(await store.putToSleep(id, always)).toBe(true);
+  await store.acknowledge(roll.shootId, { matter: 'm', note: '', by: 'operator', at: roll.openedAt });
+  expect(await awakeIn(store)).toEqual(['wheel-1']);
+  await store.putToSleep('wheel-1', always);
+  await store.changeRoll('hands-1', () => sampleRoll('hands-1'));
+  await store.changeRoll('hands-1', () => ({ ...sampleRoll('hands-1'), shootId: 'another' }));
+  expect(await awakeIn(store)).toEqual(['hands-1', 'wheel-1']);
 });
 
 it('what is noted after it woke goes before what was packed, and is packed with it the next time', async () => {
@@ -102,6 +130,12 @@ it('what is noted after it woke goes before what was packed, and is packed with 
     expect((await store.copies('wheel-1'))['primary']?.[path]).toMatchObject({ why: String(time) });
   }
   await store.putToSleep('wheel-1', always);
+  await store.saveFacts('wheel-1', [{ ...sampleFile(path), facts: factsWith('another reel') }]);
+  const reels = async (): Promise<Set<string | null>> =>
+    new Set((await store.facts('wheel-1')).map(({ facts }) => facts.reel));
+  expect(await reels()).toEqual(new Set(['a reel', 'another reel']));
+  await store.putToSleep('wheel-1', always);
+  expect(await reels()).toEqual(new Set(['a reel', 'another reel']));
   const copies = await store.copies('wheel-1');
   expect(copies['primary']?.[path]).toMatchObject({ why: '1' });
   expect(copies['backup']).toEqual(copiesIn('verified'));
@@ -142,7 +176,7 @@ it('a roll that may not sleep, is not known, or whose files are missing stays aw
   expect(await awakeIn(store)).toEqual(['kiln-1', 'wheel-1']);
 });
 
-it('the rolls of a volume are found among all, asleep or not', async () => {
+it('the rolls of a volume and of a shoot are found among all, asleep or not, also when one has moved', async () => {
   const store = await testStore(await testRedis());
   const roll = await storedRoll(store);
   await store.changeRoll('wheel-2', () => ({ ...sampleRoll('wheel-2'), volume: roll.volume }));
@@ -150,4 +184,7 @@ it('the rolls of a volume are found among all, asleep or not', async () => {
   await store.putToSleep('wheel-1', always);
   expect((await store.rollsOfVolume(roll.volume.key)).map(({ id }) => id)).toEqual(['wheel-1', 'wheel-2']);
   expect(await store.rollsOfVolume('unheard-of')).toEqual([]);
+  await store.changeRoll('kiln-1', () => ({ ...sampleRoll('kiln-1'), shootId: 'another' }));
+  expect((await store.rollsOfShoot(roll.shootId)).map(({ id }) => id)).toEqual(['wheel-1', 'wheel-2']);
+  expect((await store.rollsOfShoot('another')).map(({ id }) => id)).toEqual(['kiln-1']);
 });

@@ -1,4 +1,4 @@
-import { Copy, FileEntry } from '@quayside/shoot';
+import { Copy, FileEntry, FileFacts } from '@quayside/shoot';
 import { z } from 'zod';
 import { ask, parseRow, type View } from './view.ts';
 
@@ -15,6 +15,7 @@ export interface SleepingRoll {
   readonly visit: number;
   readonly parcels: readonly (readonly FileEntry[])[];
   readonly copies: readonly CopyNote[];
+  readonly facts: readonly FileFacts[];
 }
 
 const ParcelFiles = z.array(FileEntry);
@@ -23,6 +24,7 @@ const SleepingRow: z.ZodType<SleepingRoll> = z.object({
   visit: z.number(),
   parcels: z.array(ParcelFiles),
   copies: z.array(z.tuple([z.string(), z.string(), Copy])),
+  facts: z.array(FileFacts),
 });
 
 const CopyField = z.tuple([z.string(), z.string()]);
@@ -55,6 +57,18 @@ export async function readCopyNotes(view: View, rollId: string): Promise<readonl
   return [...(sleeping?.copies ?? []), ...Object.entries(rows).flatMap((row) => copyIn(view, rollId, row))];
 }
 
+/** The facts of a roll's files by path; of each path what was saved last. */
+export async function readFacts(view: View, rollId: string): Promise<readonly FileFacts[]> {
+  const key = factsKey(view, rollId);
+  const sleeping = await readSleeping(view, rollId);
+  const facts = new Map(sleeping?.facts.map((file) => [file.path, file]));
+  for (const [field, text] of Object.entries(await ask(view, (redis) => redis.hgetallBuffer(key)))) {
+    const file = parseRow(view, FileFacts, { key: `${key} ${field}`, text });
+    if (file !== null) facts.set(file.path, file);
+  }
+  return [...facts.values()].toSorted((one, other) => (one.path < other.path ? -1 : 1));
+}
+
 /** Where the parcels of a visit lie while the roll is awake. */
 export function parcelsKey(view: View, { rollId, visit }: RollVisit): string {
   return view.key('parcels', rollId, visit);
@@ -63,6 +77,11 @@ export function parcelsKey(view: View, { rollId, visit }: RollVisit): string {
 /** Where copies are noted while the roll is awake. */
 export function copiesKey(view: View, rollId: string): string {
   return view.key('copies', rollId);
+}
+
+/** Where facts are saved while the roll is awake. */
+export function factsKey(view: View, rollId: string): string {
+  return view.key('facts', rollId);
 }
 
 /** Where lies what was packed when the roll fell asleep. It stays when the roll wakes; what is noted then goes before it. */

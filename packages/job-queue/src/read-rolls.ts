@@ -21,13 +21,13 @@ export async function readRoll(view: View, id: string): Promise<VersionedRoll> {
  */
 export async function readRolls(
   view: View,
-  versions: ReadonlyMap<string, string | null>,
-  known: KnownRolls = new Map(),
+  versions: ReadonlyMap<string, string>,
+  known: KnownRolls,
 ): Promise<KnownRolls> {
   const ids = [...versions.keys()].toSorted();
   const read = new Map<string, VersionedRoll>();
   for (const batch of batchesOf(
-    ids.filter((id) => versions.get(id) === null || known.get(id)?.version !== versions.get(id)),
+    ids.filter((id) => known.get(id)?.version !== versions.get(id)),
     100,
   )) {
     const commands = view.redis.pipeline();

@@ -9,12 +9,14 @@ import type { Roll } from '@quayside/shoot';
 /** Whoever looks at all rolls looks again soon, or not for long: an idle service shall not hold what a thousand of them take. */
 const REMEMBERED_MS = 60_000;
 
+type Kept = 'rolls' | 'awakeRolls' | 'rollsOfVolume' | 'rollsOfShoot' | 'roll' | 'changeRoll';
+
 /**
  * Keeps each roll as a hash of `version` and `roll` (JSON), the versions of all in one hash by id, in another which volume
- * each is of, and in a set those that sleep. A version is a random token, never a counter: after a loss of Redis a counter
+ * each is of, in one more its shoot, and in a set those that sleep. A version is a random token, never a counter: after a loss of Redis a counter
  * starts again, and a change made from the lost state would pass for new.
  */
-export function keepRolls(view: View): Pick<Store, 'rolls' | 'awakeRolls' | 'rollsOfVolume' | 'roll' | 'changeRoll'> {
+export function keepRolls(view: View): Pick<Store, Kept> {
   let all: KnownRolls = new Map();
   let awake: KnownRolls = new Map();
   let forgetting: NodeJS.Timeout | undefined;
@@ -30,9 +32,10 @@ export function keepRolls(view: View): Pick<Store, 'rolls' | 'awakeRolls' | 'rol
       return rollsIn(awake);
     },
     async rollsOfVolume(volumeKey) {
-      const volumes = await ask(view, (redis) => redis.hgetall(view.key('roll-volumes')));
-      const ids = Object.keys(volumes).filter((id) => volumes[id] === volumeKey);
-      return rollsIn(await readRolls(view, new Map(ids.map((id) => [id, null]))));
+      return rollsIn(await readRolls(view, await idsWith(view, 'roll-volumes', volumeKey), all));
+    },
+    async rollsOfShoot(shootId) {
+      return rollsIn(await readRolls(view, await idsWith(view, 'roll-shoots', shootId), all.size > 0 ? all : awake));
     },
     roll: async (id) => (await readRoll(view, id)).roll,
     async changeRoll(id, change) {
@@ -56,6 +59,19 @@ async function versionsOfAll(view: View): Promise<ReadonlyMap<string, string>> {
   return new Map(Object.entries(await ask(view, (redis) => redis.hgetall(view.key('rolls')))));
 }
 
+/** The ids of those rolls that stand with this value in a hash by id, and their versions. */
+async function idsWith(
+  view: View,
+  kind: 'roll-volumes' | 'roll-shoots',
+  value: string,
+): Promise<ReadonlyMap<string, string>> {
+  const values = await ask(view, (redis) => redis.hgetall(view.key(kind)));
+  const ids = Object.keys(values).filter((id) => values[id] === value);
+  if (ids.length === 0) return new Map();
+  const versions = await ask(view, (redis) => redis.hmget(view.key('rolls'), ...ids));
+  return new Map(ids.map((id, index) => [id, versions[index] ?? '']));
+}
+
 async function versionsOfAwake(view: View): Promise<ReadonlyMap<string, string>> {
   const keys = [view.key('rolls'), view.key('asleep')];
   const reply = await ask(view, (redis) => redis.eval(AWAKE, keys.length, ...keys));
@@ -76,16 +92,42 @@ end
 return awake`;
 
 async function writeRoll(view: View, expectedVersion: string, roll: Roll): Promise<boolean> {
-  const keys = [rollKey(view, roll.id), view.key('rolls'), view.key('roll-volumes'), view.key('asleep')];
-  const values = [expectedVersion, randomUUID(), packJson(roll), roll.id, roll.volume.key];
+  const keys = [
+    rollKey(view, roll.id),
+    view.key('rolls'),
+    view.key('roll-volumes'),
+    view.key('roll-shoots'),
+    view.key('asleep'),
+  ];
+  const values = [
+    expectedVersion,
+    randomUUID(),
+    packJson(roll),
+    roll.id,
+    roll.volume.key,
+    roll.shootId,
+    rollKey(view, ''),
+  ];
   return (await ask(view, (redis) => redis.eval(COMPARE_AND_SET, keys.length, ...keys, ...values))) === 1;
 }
 
+// A roll that leaves a shoot wakes those that stay in it, since their shoot may want something now.
 const COMPARE_AND_SET = `
 local version = redis.call('HGET', KEYS[1], 'version') or ''
 if version ~= ARGV[1] then return 0 end
+local shoot = redis.call('HGET', KEYS[4], ARGV[4])
 redis.call('HSET', KEYS[1], 'version', ARGV[2], 'roll', ARGV[3])
 redis.call('HSET', KEYS[2], ARGV[4], ARGV[2])
 redis.call('HSET', KEYS[3], ARGV[4], ARGV[5])
-redis.call('SREM', KEYS[4], ARGV[4])
+redis.call('HSET', KEYS[4], ARGV[4], ARGV[6])
+redis.call('SREM', KEYS[5], ARGV[4])
+if shoot and shoot ~= ARGV[6] then
+  local shoots = redis.call('HGETALL', KEYS[4])
+  for place = 1, #shoots, 2 do
+    if shoots[place + 1] == shoot then
+      redis.call('HINCRBY', ARGV[7] .. shoots[place], 'notes', 1)
+      redis.call('SREM', KEYS[5], shoots[place])
+    end
+  end
+end
 return 1`;

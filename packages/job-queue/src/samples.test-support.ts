@@ -1,6 +1,21 @@
-import type { FileEntry, PipelineEvent, Roll, RunRequest, Volume } from '@quayside/shoot';
+import type { FileEntry, MediaFacts, PipelineEvent, Roll, RunRequest, Volume } from '@quayside/shoot';
 
 const NOW = '2026-05-04T10:00:00.000Z';
+
+/** The facts of a file that is no media. */
+export const NO_FACTS: MediaFacts = {
+  kind: 'other',
+  container: null,
+  durationMs: null,
+  picture: null,
+  startTimecode: null,
+  sound: [],
+  wave: null,
+  device: { make: null, model: null, serial: null },
+  reel: null,
+  created: null,
+  damage: [],
+};
 
 export function sampleVolume(key: string): Volume {
   return {

@@ -1,29 +1,15 @@
-import type { MediaFacts } from '@quayside/shoot';
+import { factsState, matterToTell, recordsState } from '@quayside/pipeline';
 import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
 import { expect, it, onTestFinished } from 'vitest';
-import { askForWork, wantedOfShoot } from './ask-for-work.ts';
+import { askForWork, letRollsSleep, wantedOfShoot } from './ask-for-work.ts';
 import { clipsOfRolls } from './clips-of-rolls.ts';
 import { openStore } from './open-store.ts';
 import { testQueue } from './queue.test-support.ts';
 import { testRedis } from './redis-server.test-support.ts';
-import { sampleFile, sampleRoll } from './samples.test-support.ts';
+import { NO_FACTS, sampleFile, sampleRoll } from './samples.test-support.ts';
 import type { Store } from './store.ts';
 
 const SHOOT = '2026-05-04';
-const NOTHING: MediaFacts = {
-  kind: 'other',
-  container: null,
-  durationMs: null,
-  picture: null,
-  startTimecode: null,
-  sound: [],
-  wave: null,
-  device: { make: null, model: null, serial: null },
-  reel: null,
-  created: null,
-  damage: [],
-};
-
 async function testStore(): Promise<Store> {
   const store = await openStore((await testRedis()).address);
   onTestFinished(() => store.close());
@@ -33,10 +19,10 @@ async function testStore(): Promise<Store> {
 it('facts are kept by path, whatever bytes its name is made of, and later ones replace earlier ones', async () => {
   const store = await testStore();
   // The second name holds a byte that is not UTF-8 (PEP 383: a lone surrogate); both must stay apart.
-  const files = ['CLIPS/a.mov', 'CLIPS/\udcff.mov'].map((path) => ({ ...sampleFile(path), facts: NOTHING }));
+  const files = ['CLIPS/a.mov', 'CLIPS/\udcff.mov'].map((path) => ({ ...sampleFile(path), facts: NO_FACTS }));
   await store.saveFacts('wheel-1', files);
   expect(await store.facts('wheel-1')).toEqual(files);
-  const reel = { ...NOTHING, reel: 'x'.repeat(5000) };
+  const reel = { ...NO_FACTS, reel: 'x'.repeat(5000) };
   await store.saveFacts('wheel-1', [{ ...sampleFile('CLIPS/a.mov'), facts: reel }]);
   expect((await store.facts('wheel-1')).map(({ facts }) => facts.reel?.length)).toEqual([5000, undefined]);
   expect(await store.facts('hands-1')).toEqual([]);
@@ -49,7 +35,7 @@ it('the clips of a roll are those of its files that are still what was looked in
   await store.saveParcels('wheel-1', 1, [[kept, { ...changed, sizeInBytes: changed.sizeInBytes + 1 }]]);
   await store.saveFacts(
     'wheel-1',
-    [kept, changed].map((file) => ({ ...file, facts: NOTHING })),
+    [kept, changed].map((file) => ({ ...file, facts: NO_FACTS })),
   );
   expect((await clipsOfRolls(store, [roll])).map(({ id }) => id)).toEqual(['wheel-1/CLIPS/kept.mov']);
 });
@@ -70,16 +56,33 @@ it('groups, what was done with them and who has seen what are kept by shoot', as
   expect(await store.acknowledgements(SHOOT)).toEqual({ [seen.matter]: { ...seen, note: 'again' } });
 });
 
-it('what a shoot wants is asked for again when the queue was lost, also when all its rolls sleep', async () => {
+it('what a shoot wants is asked for again when the queue was lost, and its rolls sleep only when it wants nothing', async () => {
   const redis = await testRedis();
   const store = await openStore(redis.address);
   onTestFinished(() => store.close());
   const queue = await testQueue(redis);
-  const away = { ...sampleRoll('wheel-1', 1), mount: null, judgementDue: 0, judged: 0 };
-  await store.changeRoll('wheel-1', () => away);
+  const sealed = { standing: 'taking', failure: null, sealedGeneration: 1, sealAttempt: 0 } as const;
+  const away = { ...sampleRoll('wheel-1', 1), mount: null, destinations: { primary: sealed, backup: sealed } };
+  await store.changeRoll('wheel-1', () => ({ ...away, told: matterToTell(away)?.matter ?? null }));
   await store.saveParcels('wheel-1', 1, [[sampleFile('CLIPS/a.mov')]]);
-  expect(await store.putToSleep('wheel-1', () => true)).toBe(true);
+  const awake = async (): Promise<number> => {
+    await letRollsSleep(store);
+    return (await store.awakeRolls()).length;
+  };
   expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['sync-grouping']);
-  await askForWork({ store, queue });
-  expect((await queue.counts()).waiting).toBeGreaterThan(0);
+  for (const _ of ['asked for', 'asked for again']) {
+    expect(await awake()).toBe(1);
+    await askForWork({ store, queue });
+    expect((await queue.counts()).waiting).toBe(1);
+    await queue.clear();
+  }
+  const rolls = await store.rollsOfShoot(SHOOT);
+  await store.noteShootProgress(SHOOT, { grouped: factsState(rolls) });
+  expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['records']);
+  expect(await awake()).toBe(1);
+  await store.noteShootProgress(SHOOT, { recorded: recordsState(rolls, await store.shootProgress(SHOOT)) });
+  expect(await awake()).toBe(0);
+  // A process that ends right after an acknowledgement leaves it to the next look.
+  await store.acknowledge(SHOOT, { matter: 'm', note: '', by: 'operator', at: '2026-05-04T10:00:00.000Z' });
+  expect((await store.awakeRolls()).length).toBe(1);
 });

@@ -1,9 +1,11 @@
-import { Acknowledgement, FileFacts, type ShootProgress } from '@quayside/shoot';
+import { Acknowledgement, type ShootProgress } from '@quayside/shoot';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { batchesOf } from './batches-of.ts';
 import { packJson } from './packed-json.ts';
+import { factsKey, readFacts } from './read-files.ts';
 import type { Store } from './store.ts';
 import { ask, parseRow, sendAll, type View } from './view.ts';
+import { wake } from './wake.ts';
 
 type Kept =
   | 'facts'
@@ -23,7 +25,7 @@ export function keepShoots(view: View): Pick<Store, Kept> {
       // As JSON: it keeps a lone surrogate (a name that is not valid UTF-8) apart.
       const rows = files.map((file) => [JSON.stringify(file.path), packJson(file)] as const);
       for (const batch of batchesOf(rows, 500)) {
-        await ask(view, (redis) => redis.hset(view.key('facts', rollId), ...batch.flat()));
+        await sendAll(view, wake(view, view.redis.multi().hset(factsKey(view, rollId), ...batch.flat()), [rollId]));
       }
     },
     async grouping(shootId) {
@@ -43,19 +45,11 @@ export function keepShoots(view: View): Pick<Store, Kept> {
         .multi()
         .hset(view.key('acknowledgements', shootId), acknowledgement.matter, JSON.stringify(acknowledgement))
         .hincrby(view.key('shoot-progress', shootId), 'acknowledgements', 1);
-      await sendAll(view, commands);
+      const shoots = await ask(view, (redis) => redis.hgetall(view.key('roll-shoots')));
+      const rollIds = Object.keys(shoots).filter((id) => shoots[id] === shootId);
+      await sendAll(view, wake(view, commands, rollIds));
     },
   };
-}
-
-async function readFacts(view: View, rollId: string): Promise<FileFacts[]> {
-  const key = view.key('facts', rollId);
-  const rows = await ask(view, (redis) => redis.hgetallBuffer(key));
-  const files = Object.entries(rows).flatMap(([field, text]) => {
-    const file = parseRow(view, FileFacts, { key: `${key} ${field}`, text });
-    return file === null ? [] : [file];
-  });
-  return files.toSorted((one, other) => (one.path < other.path ? -1 : 1));
 }
 
 async function readProgress(view: View, shootId: string): Promise<ShootProgress> {

@@ -34,6 +34,7 @@ export interface Store {
   awakeRolls(): Promise<readonly Roll[]>;
   /** What a volume has held, over all its visits. */
   rollsOfVolume(volumeKey: string): Promise<readonly Roll[]>;
+  rollsOfShoot(shootId: string): Promise<readonly Roll[]>;
   roll(id: string): Promise<Roll | null>;
   /**
    * Loads a roll, applies `change` and writes the result if nobody else wrote meanwhile, else tries again with the newer
@@ -46,9 +47,10 @@ export interface Store {
 
   /**
    * Packs away what lies beside a roll that wants nothing for a long time, as `maySleep` says of its state now. It can be
-   * read as before; every later change of the roll, and everything noted beside it, wakes it. False when it stays awake.
+   * read as before. Every later change of the roll wakes it, and so does what is noted beside it, an acknowledgement in its
+   * shoot, and another roll that leaves its shoot. False when it stays awake.
    */
-  putToSleep(rollId: string, maySleep: (roll: Roll) => boolean): Promise<boolean>;
+  putToSleep(rollId: string, maySleep: (roll: Roll) => boolean | Promise<boolean>): Promise<boolean>;
 
   /** Replaces the parcels of this visit. Those of the visit before go a day later, since its runs may still be under way. */
   saveParcels(rollId: string, visit: number, parcels: readonly (readonly FileEntry[])[]): Promise<void>;

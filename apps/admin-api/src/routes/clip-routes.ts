@@ -36,9 +36,8 @@ export function clipRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       },
       async ({ params: { id }, query }) => {
         await findShoot(store, id);
-        const rolls = (await store.rolls()).filter(
+        const rolls = (await store.rollsOfShoot(id)).filter(
           (roll) =>
-            roll.shootId === id &&
             (query.recorder === undefined || roll.recorder === query.recorder) &&
             (query.roll === undefined || roll.id === query.roll),
         );

@@ -38,7 +38,7 @@ export function groupRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       async ({ params: { id }, query }) => {
         await findShoot(store, id);
         const grouping = await store.grouping(id);
-        const rolls = (await store.rolls()).filter((roll) => roll.shootId === id);
+        const rolls = await store.rollsOfShoot(id);
         const groups = await describeGroups(store, rolls, grouping?.groups ?? []);
         const wanted = groups.filter(
           ({ editableAt }) => query.editable === undefined || (query.editable === 'true') === editableAt.length > 0,

@@ -29,11 +29,8 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
         },
       },
       async ({ query }) => {
-        const all = (await store.rolls()).filter(
-          (roll) =>
-            (query.shoot === undefined || roll.shootId === query.shoot) &&
-            (query.verdict === undefined || roll.clearance.verdict === query.verdict),
-        );
+        const known = await (query.shoot === undefined ? store.rolls() : store.rollsOfShoot(query.shoot));
+        const all = known.filter((roll) => query.verdict === undefined || roll.clearance.verdict === query.verdict);
         const rest = newestFirst(all).filter(isAfter(query.cursor));
         const page = rest.slice(0, query.limit);
         const last = page.at(-1);

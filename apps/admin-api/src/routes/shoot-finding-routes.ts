@@ -72,17 +72,15 @@ export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPlug
 async function findingsOf(store: Store, shootId: string): Promise<readonly ShootFinding[]> {
   const grouping = await store.grouping(shootId);
   const seen = await store.acknowledgements(shootId);
-  const ofRolls = (await store.rolls())
-    .filter((roll) => roll.shootId === shootId)
-    .flatMap((roll) =>
-      roll.findings.map((finding) => ({
-        ...finding,
-        groupId: null,
-        recorder: roll.recorder,
-        rollId: roll.id,
-        clipIds: finding.subject.path === undefined ? [] : [`${roll.id}/${finding.subject.path}`],
-      })),
-    );
+  const ofRolls = (await store.rollsOfShoot(shootId)).flatMap((roll) =>
+    roll.findings.map((finding) => ({
+      ...finding,
+      groupId: null,
+      recorder: roll.recorder,
+      rollId: roll.id,
+      clipIds: finding.subject.path === undefined ? [] : [`${roll.id}/${finding.subject.path}`],
+    })),
+  );
   const ofGroups = (grouping?.findings ?? []).map((finding) => ({ ...finding, rollId: null }));
   // Several rolls may tell of one matter, say of a destination.
   const matters = new Map([...ofRolls, ...ofGroups].map((finding) => [matterOf(finding), finding]));

@@ -45,8 +45,8 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
         },
       },
       async ({ params: { id } }) => {
-        const [shoot, all] = await Promise.all([findShoot(store, id), store.rolls()]);
-        const rolls = newestFirst(all.filter((roll) => roll.shootId === id));
+        const [shoot, all] = await Promise.all([findShoot(store, id), store.rollsOfShoot(id)]);
+        const rolls = newestFirst(all);
         return {
           ...withCounts(shoot, rolls),
           rolls: await Promise.all(
@@ -107,8 +107,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
         const shoot = await findShoot(store, id);
         const closed: Shoot = shoot.closedAt === null ? { ...shoot, closedAt: now() } : shoot;
         if (closed !== shoot) await store.saveShoot(closed);
-        const rolls = (await store.rolls()).filter((roll) => roll.shootId === id);
-        return withCounts(closed, rolls);
+        return withCounts(closed, await store.rollsOfShoot(id));
       },
     );
   };

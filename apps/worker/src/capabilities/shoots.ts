@@ -15,12 +15,10 @@ export interface ShootsParts {
 
 /** The steps' view of a shoot, over the store and the records beside the footage. */
 export function makeShoots({ store, book }: ShootsParts): Shoots {
-  const rollsOf = async (shootId: string): Promise<readonly Roll[]> =>
-    (await store.rolls()).filter((roll) => roll.shootId === shootId);
   return {
     async material(shootId) {
       // The states are read before what they are the states of: a change in between is then seen as one, never missed.
-      const rolls = await rollsOf(shootId);
+      const rolls = await store.rollsOfShoot(shootId);
       const progress = await store.shootProgress(shootId);
       return {
         name: (await store.shoot(shootId))?.name ?? shootId,
@@ -32,7 +30,7 @@ export function makeShoots({ store, book }: ShootsParts): Shoots {
       };
     },
     async places(shootId) {
-      const rolls = await rollsOf(shootId);
+      const rolls = await store.rollsOfShoot(shootId);
       const places: ShootPlace[] = [];
       for (const { destination, failure } of await book.find()) {
         if (failure !== null) continue;
@@ -46,7 +44,7 @@ export function makeShoots({ store, book }: ShootsParts): Shoots {
       if (found === undefined || found.failure !== null) throw new QuaysideError(found?.failure ?? unknown(name));
       const at = { root: found.destination.root, shootId };
       await writeRecords(recordsFolder(at.root, shootId), files);
-      for (const roll of await rollsOf(shootId)) {
+      for (const roll of await store.rollsOfShoot(shootId)) {
         const facts = await currentFacts(store, roll);
         if (facts.length > 0) await writeFacts(at, roll.id, facts);
       }

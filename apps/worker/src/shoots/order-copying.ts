@@ -10,7 +10,7 @@ interface Parts {
 
 /** Has every drive of the shoot that is still being copied go on with the newest complete sync group. */
 export async function orderCopying(parts: Parts, shootId: string, grouping: GroupingResult): Promise<void> {
-  const rolls = (await parts.store.rolls()).filter((roll) => roll.shootId === shootId);
+  const rolls = await parts.store.rollsOfShoot(shootId);
   for (const roll of rolls) {
     if (roll.mount === null || isAtRest(roll)) continue;
     const order = orderParcels(groupsIn(grouping, await parcelsByClip(parts.store, roll)));

@@ -1,8 +1,8 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import type { Configuration } from '@quayside/configuration';
-import { applyRollEvent, askForWork, type RunQueue, type Store } from '@quayside/job-queue';
+import { applyRollEvent, askForWork, letRollsSleep, type RunQueue, type Store } from '@quayside/job-queue';
 import { freeBytes, interruptedBytes } from '@quayside/media-files';
-import { destinationsWaitedFor, maySleep, reserveSpace, type RollEvent } from '@quayside/pipeline';
+import { destinationsWaitedFor, reserveSpace, type RollEvent } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
@@ -40,11 +40,10 @@ async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promis
     parts.log(`The view in Redis was new or lost; ${count} rolls were read again from the records beside the footage.`);
   }
   await askForWork(parts);
+  await letRollsSleep(parts.store);
   for (const roll of await parts.store.awakeRolls()) {
-    if (maySleep(roll)) await parts.store.putToSleep(roll.id, maySleep);
-    // Of the others few want looking after: those whose drive is there, and those that wait for a destination.
-    else if (roll.mount !== null || destinationsWaitedFor(roll).length > 0)
-      await lookAfter(parts, roll.id, isRecheckDue);
+    // Few want looking after: those whose drive is there, and those that wait for a destination.
+    if (roll.mount !== null || destinationsWaitedFor(roll).length > 0) await lookAfter(parts, roll.id, isRecheckDue);
   }
 }
 
