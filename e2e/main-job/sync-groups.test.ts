@@ -81,7 +81,11 @@ describe.skipIf(!ability.ok)(
     it('lie as timelines, tables and a report in the records of each destination', async () => {
       const { groups: found } = await groups();
       const wanted = [
-        ...['shoot.otio', 'sync-groups.csv', 'sync-groups.json', 'findings.csv', 'report.html'],
+        'shoot.otio',
+        'sync-groups.csv',
+        'sync-groups.json',
+        'findings.csv',
+        'report.html',
         ...found.map(({ id }) => `sync-groups/${id}.otio`),
       ];
       for (const destination of ['primary', 'backup']) {

@@ -17,6 +17,11 @@ function post(path: string, body: object, headers: Record<string, string> = {}):
   });
 }
 
+async function entries(): Promise<readonly Record<string, unknown>[]> {
+  // What the API promises is checked where it is read.
+  return ((await (await api.get('/v1/audit')).json()) as { entries: Record<string, unknown>[] }).entries;
+}
+
 describe('a request with an idempotency key', () => {
   it('is carried out once, however often it comes, and is answered the same', async () => {
     const key = { 'idempotency-key': 'open-kiln-1' };
@@ -53,9 +58,6 @@ describe('a request with an idempotency key', () => {
 });
 
 describe('the record of changes', () => {
-  const entries = async (): Promise<readonly Record<string, unknown>[]> =>
-    ((await (await api.get('/v1/audit')).json()) as { entries: Record<string, unknown>[] }).entries;
-
   it('says who asked for what and when, also for what was refused', async () => {
     await post('/v1/shoots', { name: 'Glaze day' }, { 'quayside-operator': 'ada' });
     await post('/v1/rolls/nowhere/retry', {});
