@@ -6,6 +6,7 @@ import { makePotteryClass } from '../media/make-pottery-class.ts';
 import { Service } from '../service/start-service.ts';
 import { clearLeftOvers, plugDrives } from './demo-drives.ts';
 import { showProgress } from './show-progress.ts';
+import { tellTakes } from './tell-takes.ts';
 import { tellVerdicts } from './tell-verdicts.ts';
 
 const FOLDER = fileURLToPath(new URL('../../.demo/', import.meta.url));
@@ -53,6 +54,8 @@ try {
   });
   try {
     await showProgress(service, recordings.length);
+    const [roll] = await service.rolls();
+    await tellTakes({ service, shootId: roll?.shootId ?? '', root: destinations[0]?.path ?? '', say });
     code = await tellVerdicts({ service, recorders: recordings.map(({ name }) => name), destinations, say });
     if (values.stay) {
       say(`The API stays at http://127.0.0.1:${service.port} (token: ${join(service.data, 'token')}). Ctrl-C ends it.`);
