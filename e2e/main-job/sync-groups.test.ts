@@ -1,10 +1,16 @@
+import { execFile } from 'node:child_process';
 import { readdir, readFile, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { makePotteryClass, type Recording } from '../media/make-pottery-class.ts';
+import type { Service } from '../service/start-service.ts';
 import { Studio } from './studio.test-support.ts';
 
+const run = promisify(execFile);
+const CLI = fileURLToPath(new URL('../../apps/cli/src/main.ts', import.meta.url));
 const ability = await canMountDrives();
 
 interface Groups {
@@ -106,6 +112,15 @@ describe.skipIf(!ability.ok)(
       for (const url of urls) expect((await stat(join(folder, decodeURIComponent(url)))).isFile()).toBe(true);
     });
 
+    it('and their findings are shown on a terminal too', async () => {
+      const takes = await quayside(studio.service, 'takes');
+      expect(takes).toContain('10:00:00:00');
+      expect(takes).toContain('backup primary');
+      const told = await quayside(studio.service, 'findings');
+      expect(told).toMatch(/CRITICAL FRAME_RATE_UNLIKE\s+[0-9a-f]{16}/);
+      expect(told).toContain('CLIPS/WIDE004.MOV (wide) is 25');
+    });
+
     it('keep a finding that was seen as seen, in the records too, also when Redis has lost everything', async () => {
       const [finding] = (await findings()).findings;
       await studio.service.post(`/v1/shoots/${shootId}/findings/${finding?.id}/acknowledge`, {
@@ -132,3 +147,9 @@ describe.skipIf(!ability.ok)(
     });
   },
 );
+
+/** The real command, as an operator types it. */
+async function quayside({ configFile }: Service, command: string): Promise<string> {
+  const { stdout } = await run(process.execPath, ['--conditions=source', CLI, command, '--config', configFile]);
+  return stdout;
+}

@@ -89,6 +89,39 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .action(async (id: string, options) => done(await (await import('./commands/shoots.ts')).closeShoot(id, options)));
 
   program
+    .command('takes')
+    .description('what ran together in a shoot, and where it can be edited now')
+    .argument('[shoot]', 'its id; the newest when none is given')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (id: string | undefined, options) =>
+      done(await (await import('./commands/takes.ts')).listTakes(id, options)),
+    );
+
+  program
+    .command('findings')
+    .description('what went wrong in a shoot, the gravest first')
+    .argument('[shoot]', 'its id; the newest when none is given')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (id: string | undefined, options) =>
+      done(await (await import('./commands/takes.ts')).listFindings(id, options)),
+    );
+
+  program
+    .command('acknowledge')
+    .description('note that you have seen a finding')
+    .argument('<finding>', 'its id, as "quayside findings" shows it')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .option('--shoot <id>', 'the shoot; the newest when none is given')
+    .option('--note <text>', 'what you say about it')
+    .option('--by <name>', 'who says so; the user that is logged in when not given')
+    .action(async (finding: string, options) =>
+      done(await (await import('./commands/takes.ts')).acknowledgeFinding(finding, options)),
+    );
+
+  program
     .command('roll')
     .description('move a roll')
     .command('move')

@@ -1,10 +1,10 @@
 import { readFile } from 'node:fs/promises';
-import { userInfo } from 'node:os';
 import { join } from 'node:path';
 import { Problem } from '@quayside/admin-api';
 import type { Configuration } from '@quayside/configuration';
 import { QuaysideError } from '@quayside/shoot';
 import type { z } from 'zod';
+import { operatorName } from './operator-name.ts';
 
 type Request = Omit<RequestInit, 'headers'> & { readonly headers?: Record<string, string> };
 
@@ -52,23 +52,13 @@ export async function reachService({ data, api }: Pick<Configuration, 'data' | '
         path,
         {
           method: 'POST',
-          headers: { 'content-type': 'application/json', 'quayside-operator': operator() },
+          headers: { 'content-type': 'application/json', 'quayside-operator': operatorName() },
           body: JSON.stringify(body),
         },
         answer,
       ),
     open: async (path, options) => call(path, options),
   };
-}
-
-/** Who is at the keyboard, for the record of changes. */
-function operator(): string {
-  try {
-    return userInfo().username;
-  } catch {
-    // A user that has no entry in the system's list.
-    return '';
-  }
 }
 
 /** The JSON of an answer, or the problem in it as an error. */
