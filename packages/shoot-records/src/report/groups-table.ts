@@ -1,14 +1,13 @@
 import type { GroupMember } from '@quayside/sync-grouping';
 import { subtractRationals } from '@quayside/timecode';
 import type { PlacedGroup } from '../axis/place-groups.ts';
-import type { NumberedFinding } from '../findings-at.ts';
 import { ownRangeOf } from '../own-range.ts';
 import { groupTimelineName } from '../record-names.ts';
 import type { ShootView } from '../shoot-view.ts';
+import { findingLinks } from './finding-links.ts';
 import { html, type Html } from './html.ts';
-import { shapeIcon } from './map/mark.ts';
 import { fileName, name } from './names.ts';
-import { counted, ROLE_WORDS, SEVERITY_WORDS, showSeconds } from './words.ts';
+import { counted, ROLE_WORDS, showSeconds } from './words.ts';
 
 const CONFIDENCE_WORDS = { sure: 'sure', likely: 'likely (≈)', weak: 'weak (?)' } as const;
 
@@ -26,8 +25,8 @@ export function groupsTable(view: ShootView): Html | null {
           <th scope="col" class="wide">Clip</th>
           <th scope="col">Begins after</th>
           <th scope="col">In samples</th>
-          <th scope="col" class="wide">Part used</th>
-          <th scope="col" class="wide">Confidence</th>
+          <th scope="col" class="part">Part used</th>
+          <th scope="col" class="wide reason">Confidence</th>
           <th scope="col">Findings</th>
         </tr>
       </thead>
@@ -67,7 +66,7 @@ function memberRow(member: GroupMember, { group }: PlacedGroup, view: ShootView)
     <td class="number">${member.offsetInSamples} <span class="rate">at ${member.sampleRate} Hz</span></td>
     <td>${partUsed(member, view)}</td>
     <td>${CONFIDENCE_WORDS[member.confidence]} <span class="quiet">${name(member.restsOn)}</span></td>
-    <td>${about.length === 0 ? 'none' : findingLinks(about)}</td>
+    <td>${findingLinks(about)}</td>
   </tr>`;
 }
 
@@ -77,13 +76,4 @@ function partUsed(member: GroupMember, view: ShootView): Html {
   const shared = isShared ? html` <span class="quiet">runs through several groups</span>` : null;
   if (range.from === 0 && range.length === length) return html`all ${range.length} ${range.unit}${shared}`;
   return html`${range.length} of ${length} ${range.unit}, from ${range.from}${shared}`;
-}
-
-function findingLinks(findings: readonly NumberedFinding[]): readonly Html[] {
-  return findings.map(
-    ({ number, severity }) =>
-      html`<a class="finding-link" href="#finding-${number}"
-        >${shapeIcon(severity)} ${SEVERITY_WORDS[severity]} ${number}</a
-      > `,
-  );
 }

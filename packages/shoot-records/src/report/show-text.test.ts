@@ -17,6 +17,7 @@ it('a shortened name keeps its end, and is never wider than asked', () => {
   expect(shortenMiddle('wheel-1-10000000', 16)).toBe('wheel-1-10000000');
   expect(shortenMiddle('wheel-1-10000000', 10)).toBe('whe…000000');
   expect(shortenMiddle('窯の中の様子', 7)).toBe('窯…様子');
+  expect(shortenMiddle('wheel', 1)).toBe('…');
   fc.assert(
     fc.property(fc.string({ unit: 'grapheme' }), fc.integer({ min: 1, max: 40 }), (text, length) => {
       expect([...new Intl.Segmenter('en').segment(shortenMiddle(text, length))].length).toBeLessThanOrEqual(length);

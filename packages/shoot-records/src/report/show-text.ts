@@ -15,7 +15,7 @@ const UNSHOWABLE = /(?![\u200C\u200D])[\p{Cc}\p{Zl}\p{Zp}\p{Cf}]/gu;
 export function shortenMiddle(text: string, length: number): string {
   if (columnsOf(text) <= length) return text;
   const characters = [...CHARACTERS.segment(text)].map(({ segment }) => segment);
-  const most = Math.max(1, length - 1);
+  const most = length - 1;
   const tail: string[] = [];
   const head: string[] = [];
   let columns = 0;

@@ -1,8 +1,8 @@
 import type { ShootView } from '../shoot-view.ts';
+import { findingLinks } from './finding-links.ts';
 import { html, type Html } from './html.ts';
-import { shapeIcon } from './map/mark.ts';
 import { fileName, name } from './names.ts';
-import { counted, SEVERITY_WORDS } from './words.ts';
+import { counted } from './words.ts';
 
 /** The clips that are in no group, each with its reason; files that are no media are only counted. Null when there are neither. */
 export function ungroupedSection(view: ShootView): Html | null {
@@ -32,7 +32,7 @@ function table(clips: ShootView['ungrouped'], view: ShootView): Html {
         <tr>
           <th scope="col">Recorder</th>
           <th scope="col" class="wide">Clip</th>
-          <th scope="col" class="wide">Why</th>
+          <th scope="col" class="wide reason">Why</th>
           <th scope="col">Findings</th>
         </tr>
       </thead>
@@ -43,18 +43,7 @@ function table(clips: ShootView['ungrouped'], view: ShootView): Html {
             <th scope="row">${name(recorder)}</th>
             <td>${fileName(view.clips.get(clipId).path)}</td>
             <td>${name(why)}</td>
-            <td>
-              ${
-                about.length === 0
-                  ? 'none'
-                  : about.map(
-                      ({ number, severity }) =>
-                        html`<a class="finding-link" href="#finding-${number}"
-                          >${shapeIcon(severity)} ${SEVERITY_WORDS[severity]} ${number}</a
-                        > `,
-                    )
-              }
-            </td>
+            <td>${findingLinks(about)}</td>
           </tr>`;
         })}
       </tbody>

@@ -47,8 +47,11 @@ td { font-variant-numeric: tabular-nums; }
 td.number { white-space: nowrap; }
 td .rate { color: var(--quiet); }
 th.wide { width: 22%; min-width: 12em; }
+th.reason { width: 28%; }
+th.part { min-width: 11em; }
 td .quiet { display: block; }
-.finding-link { white-space: nowrap; }
+.finding-link { display: inline-block; white-space: nowrap; }
+.finding-link .icon { margin-inline-end: 4px; }
 .legend { margin: 12px 0 0; padding-inline-start: 20px; font-size: 14px; color: var(--quiet); max-width: 100ch; }
 .legend li { margin: 0 0 4px; }
 `;

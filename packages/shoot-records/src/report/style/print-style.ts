@@ -7,6 +7,8 @@ export const PRINT_STYLE: Html = fixedText`
   html { font-size: 10pt; line-height: 1.35; background: none; }
   table { font-size: 8.5pt; }
   th, td { padding-block: 2px; }
+  .finding .where, .finding .seen { font-size: inherit; }
+  .legend { font-size: 9pt; }
   tr.group th { padding-top: 10px; font-size: 9.5pt; }
   tbody th[scope="row"] .quiet, td .quiet { display: inline; }
   body { max-width: none; padding: 0; }
