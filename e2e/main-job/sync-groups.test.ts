@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { layClass } from '../media/lay-class.ts';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { makePotteryClass, type Recording } from '../media/make-pottery-class.ts';
 import type { Service } from '../service/start-service.ts';
@@ -38,6 +39,7 @@ describe.skipIf(!ability.ok)(
     let studio: Studio;
     let recordings: readonly Recording[];
     let shootId = '';
+    let idsBefore: readonly string[] = [];
     beforeAll(async () => {
       studio = await Studio.open();
       // The names of the trade's mistakes and what each does to a file are common practice.
@@ -49,10 +51,19 @@ describe.skipIf(!ability.ok)(
       for (const name of ['primary', 'backup']) await studio.addDestination(name);
       await studio.start();
       for (const { name, folder } of recordings) await studio.record({ recorder: name, from: folder });
-      for (const { name } of recordings) await studio.plug(name);
-      await studio.service.verdicts(recordings.length);
+      // The sound recorder comes when the cameras' drives are done with.
+      const [cameras, sound] = [recordings.filter(isCamera), recordings.filter((one) => !isCamera(one))];
+      for (const { name } of cameras) await studio.plug(name);
+      await studio.service.verdicts(cameras.length);
       const [roll] = await studio.service.rolls();
       shootId = roll?.shootId ?? '';
+      idsBefore = await studio.service.until('the takes of the cameras are known', async () => {
+        const { groups: known, isCurrent } = await groups();
+        return isCurrent ? known.map(({ id }) => id) : null;
+      });
+      for (const { name } of sound) await studio.plug(name);
+      await studio.service.verdicts(recordings.length);
+      await studio.service.until('the sound has its place', async () => ((await groups()).isCurrent ? true : null));
     });
     afterAll(() => studio?.[Symbol.asyncDispose]());
 
@@ -69,6 +80,11 @@ describe.skipIf(!ability.ok)(
         expect(members.map(({ recorder }) => recorder).toSorted()).toEqual(['desk', 'hands', 'kiln', 'wheel', 'wide']);
         expect(editableAt).toEqual(['backup', 'primary']);
       }
+    });
+
+    it('keep their identity when a recorder comes later', async () => {
+      expect(idsBefore).toHaveLength(4);
+      expect((await groups()).groups.map(({ id }) => id)).toEqual(idsBefore);
     });
 
     it('come with the planted mistakes as findings, and nothing else', async () => {
@@ -147,6 +163,52 @@ describe.skipIf(!ability.ok)(
     });
   },
 );
+
+describe.skipIf(!ability.ok)(
+  `what is copied first${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
+  { timeout: 240_000 },
+  () => {
+    it('is the newest take, across all drives, and then the one before it', async () => {
+      await using studio = await Studio.open();
+      const order = await orderOfTakes(studio, {});
+      expect(order).toEqual([2, 1, 0]);
+    });
+
+    it('is what comes first by name, where plain order is wanted', async () => {
+      await using studio = await Studio.open();
+      expect(await orderOfTakes(studio, { order: 'plain' })).toEqual([0, 1, 2]);
+    });
+  },
+);
+
+/** Takes in two drives of three takes and tells in which order the takes became usable. */
+async function orderOfTakes(studio: Studio, change: Readonly<Record<string, unknown>>): Promise<readonly number[]> {
+  const folder = join(studio.folder, 'class');
+  // A clip that is larger than a parcel is one by itself.
+  await layClass({ folder, takes: 3, clipBytes: 80 * 2 ** 20, recorders: ['wheel', 'hands'] });
+  for (const name of ['primary', 'backup']) await studio.addDestination(name);
+  await studio.start(change);
+  for (const recorder of ['wheel', 'hands'])
+    await studio.record({ recorder, from: join(folder, recorder), sizeInBytes: 2 ** 29 });
+  for (const recorder of ['wheel', 'hands']) await studio.plug(recorder);
+  const order: number[] = [];
+  return studio.service.until(
+    'all takes are usable',
+    async () => {
+      const [roll] = await studio.service.rolls();
+      if (roll === undefined) return null;
+      const known = await studio.service.get<Groups>(`/v1/shoots/${roll.shootId}/groups`).catch(() => null);
+      for (const [take, { editableAt, members }] of (known?.groups ?? []).entries())
+        if (members.length === 2 && editableAt.length > 0 && !order.includes(take)) order.push(take);
+      return order.length === 3 ? order : null;
+    },
+    120_000,
+  );
+}
+
+function isCamera({ role }: Recording): boolean {
+  return role === 'camera';
+}
 
 /** The real command, as an operator types it. */
 async function quayside({ configFile }: Service, command: string): Promise<string> {

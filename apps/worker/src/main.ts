@@ -23,7 +23,8 @@ import { isOtherWorkerAlive } from './upkeep/worker-beat.ts';
 import { ProgressMeter } from './upkeep/progress-meter.ts';
 
 const PLUGINS = [ingestPlugin, checksumPlugin, probePlugin, clearancePlugin, notificationPlugin, syncGroupingPlugin];
-const CONCURRENCY = 24;
+/** Of runs under way nearly all wait for their turn at a destination; as many as there are must not keep the short ones out. */
+const CONCURRENCY = 256;
 const STOP_GRACE_MS = 15_000;
 
 const { configuration, redis } = await readSettings(process.argv.slice(2));

@@ -1,7 +1,7 @@
 import type { Clip } from '@quayside/shoot';
 import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
 import { medianOf, type Row } from '../row.ts';
-import { CAMERAS } from './lay-class.ts';
+import { CAMERAS } from '../../media/lay-class.ts';
 
 const ROUNDS = 5;
 

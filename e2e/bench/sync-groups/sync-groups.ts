@@ -2,7 +2,8 @@ import { mkdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { BenchWork } from '../bench-work.ts';
 import { medianOf, type Row } from '../row.ts';
-import { layClass } from './lay-class.ts';
+import { layClass } from '../../media/lay-class.ts';
+import { measureFacts } from './measure-facts.ts';
 import { measureGrouping } from './measure-grouping.ts';
 import { type ClassRun, takeInClass } from './take-in-class.ts';
 
@@ -24,13 +25,14 @@ export async function benchSyncGroups({ folder, options: { repeat }, say }: Benc
       `sync-groups: round ${number} of ${repeat}: newest take usable after ${editableFirst.newestUsable.toFixed(1)} s, in plain order ${plain.newestUsable.toFixed(1)} s`,
     );
   }
+  const facts = await measureFacts(join(own, 'wheel', 'CLIPS', 'wheel-001.mov'));
   await rm(own, { recursive: true });
   await mkdir(own);
   say('sync-groups: making four drives of fifty clips ...');
   await layClass({ folder: own, takes: 50, clipBytes: 0 });
   const whole = await takeInClass(own, 'editable-first');
   await rm(own, { recursive: true });
-  return [...orderRows(rounds), recordsRow(whole), ...measureGrouping()];
+  return [...orderRows(rounds), recordsRow(whole), ...facts, ...measureGrouping()];
 }
 
 function orderRows(rounds: readonly { readonly editableFirst: ClassRun; readonly plain: ClassRun }[]): readonly Row[] {

@@ -5,7 +5,7 @@ import { folderVolumeMarker } from '@quayside/volumes';
 import { Service } from '../../service/start-service.ts';
 import { quietDisk } from '../measures/quiet-disk.ts';
 import { releaseAtInterrupt } from '../release-at-interrupt.ts';
-import { CAMERAS } from './lay-class.ts';
+import { CAMERAS } from '../../media/lay-class.ts';
 
 export interface ClassRun {
   /** From the first listing until the newest take could be edited at one destination, in seconds. */

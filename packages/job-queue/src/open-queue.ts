@@ -63,8 +63,9 @@ export async function openQueue(address: RedisAddress, options: QueueOptions = {
     },
     async counts() {
       const jobs = await queue();
-      const { waiting = 0, active = 0, delayed = 0 } = await ask(jobs.getJobCounts('waiting', 'active', 'delayed'));
-      return { waiting, active, delayed };
+      const counts = await ask(jobs.getJobCounts('waiting', 'prioritized', 'active', 'delayed'));
+      const { waiting = 0, prioritized = 0, active = 0, delayed = 0 } = counts;
+      return { waiting: waiting + prioritized, active, delayed };
     },
     async work(handler, workOptions) {
       // A clear that was cut off leaves the queue paused, for ever if nobody clears again.
@@ -97,6 +98,9 @@ function jobFor(run: RunRequest, rules: RunRules): Parameters<Queue['addBulk']>[
       jobId: `run-${run.id}`,
       attempts: rules.attempts,
       backoff: { type: 'exponential', delay: rules.firstPauseMs },
+      // Those without a priority go first, so that short work never waits behind that which moves bytes. What is written is
+      // read back before more is written: a take is usable the sooner.
+      ...(PRIORITIES[run.step] === undefined ? {} : { priority: PRIORITIES[run.step] }),
       // Gone at once, so that the same run may be asked for again.
       removeOnComplete: true,
       removeOnFail: true,
@@ -104,3 +108,5 @@ function jobFor(run: RunRequest, rules: RunRules): Parameters<Queue['addBulk']>[
     },
   };
 }
+
+const PRIORITIES: Readonly<Record<string, number>> = { checksum: 1, ingest: 2 };

@@ -43,9 +43,10 @@ export type RollDestination = z.output<typeof RollDestination>;
 
 /**
  * How far the facts of a roll's clips are known. `due`: they are being read and copying waits for them, a few seconds at
- * most; `partly`: they are being read beside the copying; `read`: all that could be read is.
+ * most; `placing`: they are read, and copying waits for a moment until it is known which clips ran together; `partly`: they
+ * are being read beside the copying; `read`: all that could be read is.
  */
-export const RollFacts = z.enum(['due', 'partly', 'read']);
+export const RollFacts = z.enum(['due', 'placing', 'partly', 'read']);
 export type RollFacts = z.output<typeof RollFacts>;
 
 export const RollActivity = z.enum(['waiting', 'copying', 'verifying', 'sealing', 'judging', 'interrupted', 'resting']);

@@ -3,7 +3,7 @@ import { matterOf, type PipelineEvent, type RunRequest } from '@quayside/shoot';
 import { runStep } from '@quayside/step-sdk';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
-import { orderCopying } from '../shoots/order-copying.ts';
+import { letWaitingRollsGo, orderCopying } from '../shoots/order-copying.ts';
 import type { RunnerParts, StepRun } from './runner-parts.ts';
 
 /**
@@ -46,6 +46,7 @@ async function keepGrouping(
   await parts.store.saveGrouping(shootId, grouping);
   await parts.store.publish(newsOf(shootId, before, grouping));
   if (parts.configuration.order === 'editable-first') await orderCopying(parts, shootId, grouping);
+  else await letWaitingRollsGo(parts, shootId);
   // Last: after a crash in between it is all done again.
   await parts.store.noteShootProgress(shootId, { grouped: factsState });
 }

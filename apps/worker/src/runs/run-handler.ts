@@ -3,6 +3,7 @@ import { wantedRuns, type RollEvent } from '@quayside/pipeline';
 import { QuaysideError, type Failure, type RunRequest } from '@quayside/shoot';
 import { runStep, type Step } from '@quayside/step-sdk';
 import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
+import { letWaitingRollsGo } from '../shoots/order-copying.ts';
 import { RestingRuns } from './resting-runs.ts';
 import { RollGate } from './roll-gate.ts';
 import { runForShoot } from './run-for-shoot.ts';
@@ -18,8 +19,9 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
     run: async (run, signal) => {
       const step = stepOf(parts, run);
       if (step.scope === 'shoot') {
-        if (!resting.isResting(run.id)) await runForShoot(parts, { step, run }, signal);
-        return;
+        if (!resting.isResting(run.id)) return runForShoot(parts, { step, run }, signal);
+        // Nobody may wait for what is left alone for now.
+        return run.step === 'sync-grouping' ? letWaitingRollsGo(parts, run.subject) : undefined;
       }
       await gate.run(run.subject, run.step === 'move', () =>
         inTurn.take(turnOf(run), async () => {
@@ -31,6 +33,7 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
     async failed(run, failure) {
       parts.log(`${run.step} failed: ${failure.sentence}`, { run: run.id, code: failure.code });
       resting.rest(run.id);
+      if (run.step === 'sync-grouping') await letWaitingRollsGo(parts, run.subject);
       await noteFailure(parts, run, failure);
     },
   };

@@ -12,7 +12,8 @@ interface Parts {
 export async function orderCopying(parts: Parts, shootId: string, grouping: GroupingResult): Promise<void> {
   const rolls = await parts.store.rollsOfShoot(shootId);
   for (const roll of rolls) {
-    if (roll.mount === null || isAtRest(roll)) continue;
+    const isWaiting = roll.facts === 'placing';
+    if (!isWaiting && (roll.mount === null || isAtRest(roll))) continue;
     const order = orderParcels(groupsIn(grouping, await parcelsByClip(parts.store, roll)));
     await applyRollEvent(parts, roll.id, {
       event: { type: 'ordered', visit: roll.visit, order },
@@ -41,4 +42,13 @@ async function parcelsByClip(store: Store, roll: Roll): Promise<ReadonlyMap<stri
       parcelOf.set(`${roll.id}/${path}`, index);
   }
   return parcelOf;
+}
+
+/** Lets the rolls of a shoot that wait for an order be copied in that of their names: it cannot be worked out. */
+export async function letWaitingRollsGo(parts: Parts, shootId: string): Promise<void> {
+  for (const roll of await parts.store.rollsOfShoot(shootId)) {
+    if (roll.facts !== 'placing') continue;
+    const event = { type: 'ordered', visit: roll.visit, order: roll.order } as const;
+    await applyRollEvent(parts, roll.id, { event, now: new Date().toISOString() });
+  }
 }

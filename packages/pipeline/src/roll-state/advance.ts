@@ -10,6 +10,7 @@ import {
 import { isAtRest } from './activity.ts';
 import { changeCopies, mapCopies } from './change-copies.ts';
 import { retry, retryOnRequest } from './retry.ts';
+import { noteFacts, noteOrder } from './facts-and-order.ts';
 import type { ListedRoll, RollEvent } from './roll-event.ts';
 import { hold, unsettle } from './unsettle.ts';
 import { wasSealed } from './was-sealed.ts';
@@ -46,12 +47,9 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
   if ('visit' in event && event.visit !== roll.visit) return roll;
   switch (event.type) {
     case 'factsRead':
-      return addFindings(
-        roll.facts === 'read' ? roll : { ...roll, facts: event.isComplete ? 'read' : 'partly' },
-        event.findings,
-      );
+      return addFindings(noteFacts(roll, event.isComplete), event.findings);
     case 'ordered':
-      return event.order.join() === roll.order.join() ? roll : { ...roll, order: [...event.order] };
+      return noteOrder(roll, event.order);
     case 'parcelStarted':
       return changeCopies(roll, event.parcel, (copy, name) =>
         event.destinations.includes(name) && copy.state === 'absent' ? { ...copy, state: 'writing' } : copy,

@@ -23,8 +23,16 @@ describe('the facts of a roll', () => {
     expect(steps(after(roll, probed(true)))).toEqual(['ingest']);
   });
 
+  it('once read, give the shoot a moment to say what ran together, and then copying begins with that', () => {
+    const roll = after(dueRoll(), probed(true));
+    expect(steps(roll)).toEqual([]);
+    expect(nextParcel(after(roll, { type: 'ordered', visit: 1, order: [3] }))).toBe(3);
+    expect(nextParcel(after(roll, { type: 'ordered', visit: 1, order: [] }))).toBe(0);
+  });
+
   it('once read, are not asked for again by a late word of an earlier run', () => {
-    expect(after(dueRoll(), probed(true), probed(false)).facts).toBe('read');
+    expect(after(dueRoll(), probed(true), probed(false)).facts).toBe('placing');
+    expect(after(dueRoll(), probed(false), probed(true), probed(false)).facts).toBe('read');
   });
 
   it('of an earlier visit are let pass, and a drive that is away is not asked', () => {

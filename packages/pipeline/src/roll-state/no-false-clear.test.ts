@@ -197,8 +197,10 @@ it('always has a next run, a verdict, or a reason to wait', () => {
     fc.property(anyStory, (story) => {
       follow(story, (_before, _event, after) => {
         const isWaitingForDrive = after.mount === null;
+        // The shoot's run, which `wantedShootRuns` names, gives the order.
+        const isWaitingForOrder = after.facts === 'placing';
         const isJudged = after.judged === after.judgementDue;
-        expect(wantedRuns(after).length > 0 || isJudged || isWaitingForDrive).toBe(true);
+        expect(wantedRuns(after).length > 0 || isJudged || isWaitingForDrive || isWaitingForOrder).toBe(true);
       });
     }),
     { numRuns: 1500 },

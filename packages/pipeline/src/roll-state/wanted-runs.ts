@@ -22,7 +22,7 @@ export function wantedRuns(roll: Roll): readonly RunRequest[] {
 const FACTS_FIRST_MS = 5000;
 
 function probes(roll: Roll): readonly RunRequest[] {
-  if (roll.mount === null || roll.facts === 'read') return [];
+  if (roll.mount === null || roll.facts === 'read' || roll.facts === 'placing') return [];
   const withinMs = roll.facts === 'due' ? FACTS_FIRST_MS : null;
   return [
     {
@@ -34,6 +34,11 @@ function probes(roll: Roll): readonly RunRequest[] {
   ];
 }
 
+/** Its shoot's grouping, which is asked for as soon as the facts are known, ends the waiting, also when it fails. */
+function isWaitingForOrder({ facts }: Roll): boolean {
+  return facts === 'due' || facts === 'placing';
+}
+
 function inOrder({ parcels, order }: Roll): readonly Parcel[] {
   const first = new Set(order);
   return [...first, ...parcels.map(({ index }) => index).filter((index) => !first.has(index))].flatMap(
@@ -43,7 +48,7 @@ function inOrder({ parcels, order }: Roll): readonly Parcel[] {
 
 /** Files of one volume go in order, so at most one ingest at a time; verification of one overlaps the copy of the next. */
 function ingests(roll: Roll): readonly RunRequest[] {
-  if (roll.mount === null || roll.facts === 'due') return [];
+  if (roll.mount === null || isWaitingForOrder(roll)) return [];
   const taking = takingDestinations(roll);
   for (const parcel of inOrder(roll)) {
     const destinations = taking.filter((name) => isToCopy(parcel, name));

@@ -3,9 +3,12 @@ import { takingDestinations } from '../roll-state/activity.ts';
 
 /** The state of a shoot's facts, as one text that is equal when and only when the sync groups would be. */
 export function factsState(rolls: readonly Roll[]): string {
-  return inOrder(rolls)
-    .map((roll) => [roll.id, roll.visit, roll.facts].join(':'))
-    .join(' ');
+  return (
+    inOrder(rolls)
+      // A roll that waits for its order has all its facts, as one that has got it.
+      .map((roll) => [roll.id, roll.visit, roll.facts === 'placing' ? 'read' : roll.facts].join(':'))
+      .join(' ')
+  );
 }
 
 /** The state that the records beside the footage follow from: the groups, what is sealed where, and what was acknowledged. */

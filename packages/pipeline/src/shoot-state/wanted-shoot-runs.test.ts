@@ -35,6 +35,12 @@ describe('a shoot wants', () => {
     expect(steps([one], { ...written, acknowledgements: 1 })).toEqual(['records']);
   });
 
+  it('its groups while a roll waits to know what is copied first, also when they are worked out already', () => {
+    const waiting = { ...roll('wheel-1'), facts: 'placing' as const };
+    expect(steps([waiting], grouped([waiting]))).toEqual(['sync-grouping']);
+    expect(steps([roll('wheel-1')], grouped([waiting]))).toEqual([]);
+  });
+
   it('the same whatever order its rolls are given in', () => {
     const rolls = [roll('wheel-1'), roll('hands-1')];
     expect(steps(rolls.toReversed(), grouped(rolls))).toEqual([]);

@@ -16,7 +16,8 @@ export function wantedShootRuns(
 ): readonly RunRequest[] {
   const known = rolls.filter(({ facts }) => facts !== 'due');
   if (known.length === 0) return [];
-  if (factsState(rolls) !== progress.grouped) return [run('sync-grouping', shootId)];
+  const isAwaited = rolls.some(({ facts }) => facts === 'placing');
+  if (isAwaited || factsState(rolls) !== progress.grouped) return [run('sync-grouping', shootId)];
   const isSealedAnywhere = rolls.some((roll) =>
     Object.values(roll.destinations).some(({ sealedGeneration }) => sealedGeneration !== null),
   );

@@ -1,26 +1,29 @@
 import { mkdir, open, utimes } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { writeFolderVolumeMarker } from '@quayside/volumes';
-import { makeClip } from '../../media/make-clip.ts';
+import { makeClip } from './make-clip.ts';
 
 export interface ClassOrder {
   readonly folder: string;
   readonly takes: number;
   /** Each clip is filled up to this size with free space that its container declares. */
   readonly clipBytes: number;
+  /** Default: all four cameras. */
+  readonly recorders?: readonly Camera[];
 }
 
 export const CAMERAS = ['wheel', 'hands', 'wide', 'kiln'] as const;
+type Camera = (typeof CAMERAS)[number];
 const MINUTES_BETWEEN = 2;
 
 /** Four folder volumes, each with a clip of every take. Real media, as small as they can be, filled up without content. */
-export async function layClass({ folder, takes, clipBytes }: ClassOrder): Promise<void> {
-  const jobs = CAMERAS.flatMap((recorder) =>
+export async function layClass({ folder, takes, clipBytes, recorders = CAMERAS }: ClassOrder): Promise<void> {
+  const jobs = recorders.flatMap((recorder) =>
     Array.from({ length: takes }, (_, take) => () => layClip({ folder, recorder, take, clipBytes })),
   );
   const [even, odd] = [jobs.filter((_, index) => index % 2 === 0), jobs.filter((_, index) => index % 2 === 1)];
   await Promise.all([inTurn(even), inTurn(odd)]);
-  for (const recorder of CAMERAS)
+  for (const recorder of recorders)
     await writeFolderVolumeMarker(join(folder, recorder), { label: recorder.toUpperCase() });
 }
 
@@ -30,7 +33,7 @@ async function inTurn(jobs: readonly (() => Promise<void>)[]): Promise<void> {
 
 interface ClipPlace {
   readonly folder: string;
-  readonly recorder: (typeof CAMERAS)[number];
+  readonly recorder: Camera;
   readonly take: number;
   readonly clipBytes: number;
 }
