@@ -30,7 +30,8 @@ export const anyShoot: fc.Arbitrary<ShootPicture> = fc
     const clips = shoot.takes.flatMap((take, number) => clipsOf(take, number, shoot));
     const away = new Set(shoot.takes.flatMap((take, number) => (take.isHere ? [] : [`take-${number}/`])));
     return pictureOf(clips, {
-      name: shoot.name,
+      // As long as the vocabulary lets a shoot's name be.
+      name: shoot.name.slice(0, 200),
       isHere: (clip) => ![...away].some((folder) => clip.path.startsWith(folder)),
       edit: (_group, at) =>
         at % 2 === 0 ? { state: 'editable' } : { state: 'waiting', missing: [{ clipId: null, why: shoot.name }] },

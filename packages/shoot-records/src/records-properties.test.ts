@@ -73,7 +73,7 @@ describe('the records of any shoot', () => {
         const all = clipsIn(files.get(RECORD_NAMES.shootTimeline)).map(({ use, path }) => `${use} ${path}`);
         expect(all.toSorted()).toEqual(picture.groups.flatMap((group) => usesOf(group, picture)).toSorted());
       }),
-      { numRuns: 40 },
+      { numRuns: 30 },
     );
   });
 
@@ -93,7 +93,7 @@ describe('the records of any shoot', () => {
           }
         }
       }),
-      { numRuns: 40 },
+      { numRuns: 30 },
     );
   });
 
@@ -121,7 +121,7 @@ describe('the records of any shoot', () => {
           picture.findings.map((finding) => finding.why.toWellFormed()),
         );
       }),
-      { numRuns: 40 },
+      { numRuns: 30 },
     );
   });
 
@@ -132,7 +132,7 @@ describe('the records of any shoot', () => {
         expect([...files.keys()]).toEqual(recordNames(picture));
         expect(renderShootRecords({ ...picture, clips: picture.clips.toReversed() })).toEqual(files);
       }),
-      { numRuns: 20 },
+      { numRuns: 30 },
     );
   });
 });

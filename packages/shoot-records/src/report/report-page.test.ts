@@ -60,7 +60,7 @@ describe('the report', () => {
         const members = picture.groups.flatMap((group) => group.members);
         expect(shown).toEqual(members.map((member) => showText(paths.get(member.clipId) ?? '')));
       }),
-      { numRuns: 30 },
+      { numRuns: 20 },
     );
   });
 
