@@ -25,6 +25,6 @@ export async function readSettings(
 
 /** What the configuration says to each step. */
 export function configOf(step: string, configuration: Configuration): unknown {
-  if (step === 'ingest') return { hashes: configuration.hashes };
+  if (step === 'ingest' || step === 'recopy') return { hashes: configuration.hashes };
   return step === 'sync-grouping' ? configuration.grouping : {};
 }

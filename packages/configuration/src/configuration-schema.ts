@@ -186,6 +186,19 @@ export const ConfigurationFile = z
       .describe(
         'Digests made of every file, all in the same read: xxh128, xxh3, xxh64, md5, sha1, c4. Default xxh128. Every further one costs processor time; md5, sha1 and c4 may become slower than the drives.',
       ),
+    verify: z
+      .strictObject({
+        repairs: z
+          .int()
+          .min(0)
+          .max(20)
+          .default(2)
+          .describe(
+            'How often a copy that failed its verification, or is gone, is made anew by itself, from the drive or from another proven copy, 0 to 20. Default 2. With 0 the roll holds at once, until somebody asks for a retry; many hide a disk that fails.',
+          ),
+      })
+      .prefault({})
+      .describe('How copies are proven, and what is done about those that are not.'),
     order: z
       .enum(['editable-first', 'plain'])
       .default('editable-first')

@@ -109,4 +109,4 @@ function jobFor(run: RunRequest, rules: RunRules): Parameters<Queue['addBulk']>[
   };
 }
 
-const PRIORITIES: Readonly<Record<string, number>> = { checksum: 1, ingest: 2 };
+const PRIORITIES: Readonly<Record<string, number>> = { checksum: 1, ingest: 2, recopy: 2 };

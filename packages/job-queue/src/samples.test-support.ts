@@ -64,14 +64,15 @@ export function sampleRoll(id: string, parcelCount = 1): Roll {
       fileCount: 1,
       sizeInBytes: 1000,
       copies: {
-        primary: { state: 'verified' as const, attempt: 0, failure: null },
-        backup: { state: 'verified' as const, attempt: 0, failure: null },
+        primary: { state: 'verified' as const, attempt: 0, failure: null, repairs: 0 },
+        backup: { state: 'verified' as const, attempt: 0, failure: null, repairs: 0 },
       },
     })),
     destinations: {
       primary: { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: 0 },
       backup: { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: 0 },
     },
+    repairLimit: 2,
     findings: [],
     clearance: {
       verdict: 'hold',

@@ -3,9 +3,10 @@ import { z } from 'zod';
 /**
  * What the caller should do about a failure.
  * `never`: hopeless as it stands, a person must act. `later`: may pass by itself. `source`: the volume is away, wait for
- * it. `destination`: the destination is away or full, wait for it.
+ * it. `destination`: the destination is away or full, wait for it. `copy`: a copy is bad or gone; a fresh one is made, as often
+ * as the operator allows.
  */
-export const Remedy = z.enum(['never', 'later', 'source', 'destination']);
+export const Remedy = z.enum(['never', 'later', 'source', 'destination', 'copy']);
 export type Remedy = z.output<typeof Remedy>;
 
 /** A failure as data: it crosses processes and the queue. `sentence` says what, where, why and what to do. */

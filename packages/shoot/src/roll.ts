@@ -14,6 +14,8 @@ export const ParcelCopy = z.object({
   attempt: z.number().int().nonnegative(),
   /** What failed last, for the operator. Stays until the copy gets further. */
   failure: Failure.nullable(),
+  /** How often a bad copy was made anew without anybody asking, since a person last asked. */
+  repairs: z.number().int().nonnegative().default(0),
 });
 export type ParcelCopy = z.output<typeof ParcelCopy>;
 
@@ -77,6 +79,8 @@ export const Roll = z.object({
   /** Indexes of parcels in the order in which they are wanted; those that are not named follow in their own order. */
   order: z.array(z.number().int().nonnegative()),
   destinations: z.record(z.string(), RollDestination),
+  /** How often a bad copy is made anew by itself before the roll holds for a person. */
+  repairLimit: z.number().int().nonnegative().default(2),
   findings: z.array(Finding),
   clearance: Clearance,
   /** Raised when something happened that the standing verdict does not know of; a judgement is due while it exceeds `judged`. */

@@ -48,6 +48,12 @@ export interface Footage {
    * @throws QuaysideError with `retry: 'source'` when the volume is away; outcomes so far are in the ledgers.
    */
   copy(request: CopyRequest, controls: WorkControls): Promise<readonly CopyOutcome[]>;
+  /**
+   * Copies a parcel to destinations that lack it from its proven copies at another one, for when the drive is away. A copy
+   * gets its name only if what was read is what was proven; one that is not is read back there, recorded and set aside.
+   * @throws QuaysideError `COPIES_AWAY` with `retry: 'later'` when the destination that has the copies is away.
+   */
+  recopy(request: RecopyRequest, controls: WorkControls): Promise<RecopyOutcome>;
   /** Reads a parcel's copies at one destination back from the medium and compares them with what the source gave. */
   readBack(request: ReadBackRequest, controls: WorkControls): Promise<readonly ReadBackOutcome[]>;
 }
@@ -70,6 +76,20 @@ export type CopyOutcome = { readonly path: string; readonly destination: string 
     }
   | { readonly state: 'failed'; readonly failure: Failure }
 );
+
+export interface RecopyRequest {
+  readonly roll: { readonly id: string; readonly folder: string };
+  readonly files: readonly FileEntry[];
+  readonly from: Destination;
+  readonly destinations: readonly Destination[];
+  readonly algorithms: readonly HashAlgorithm[];
+}
+
+export interface RecopyOutcome {
+  readonly copies: readonly CopyOutcome[];
+  /** The copies that were to be read and are bad or gone. */
+  readonly bad: readonly { readonly path: string; readonly failure: Failure }[];
+}
 
 export interface ReadBackRequest {
   readonly roll: { readonly id: string; readonly folder: string };
@@ -117,7 +137,12 @@ export interface Manifests {
   judge(
     rollId: string,
     signal: StopSignal,
-  ): Promise<{ readonly clearance: Clearance; readonly findings: readonly Finding[] }>;
+  ): Promise<{
+    readonly clearance: Clearance;
+    readonly findings: readonly Finding[];
+    /** Copies that a later look found bad: they are to be made anew. */
+    readonly bad: readonly { readonly parcel: number; readonly destination: string; readonly failure: Failure }[];
+  }>;
 }
 
 /** What the files of a roll are, read apart from the worker so that no file can hang or kill it. */

@@ -10,6 +10,8 @@ export type {
   Messages,
   ReadBackOutcome,
   ReadBackRequest,
+  RecopyOutcome,
+  RecopyRequest,
   Rolls,
   ShootMaterial,
   ShootPlace,

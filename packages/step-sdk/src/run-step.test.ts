@@ -13,7 +13,7 @@ const context = {
   signal: new AbortController().signal,
   log: (sentence: string) => void told.push(sentence),
   progress: () => {},
-  footage: { copy: unused, readBack: unused },
+  footage: { copy: unused, recopy: unused, readBack: unused },
   rolls: {
     takeIn: unused,
     roll: unused,

@@ -1,4 +1,4 @@
-import { Clearance, Finding, FolderName } from '@quayside/shoot';
+import { Clearance, Failure, Finding, FolderName } from '@quayside/shoot';
 import { defineStep } from '@quayside/step-sdk';
 import { z } from 'zod';
 
@@ -10,9 +10,14 @@ export const clearance = defineStep({
   needs: ['manifests'],
   config: z.object({}),
   input: z.object({ rollId: FolderName, due: z.number().int() }),
-  output: z.object({ due: z.number().int(), clearance: Clearance, findings: z.array(Finding) }),
+  output: z.object({
+    due: z.number().int(),
+    clearance: Clearance,
+    findings: z.array(Finding),
+    bad: z.array(z.object({ parcel: z.number().int(), destination: z.string(), failure: Failure })),
+  }),
   async run({ input, context }) {
     const judged = await context.manifests.judge(input.rollId, context.signal);
-    return { due: input.due, clearance: judged.clearance, findings: [...judged.findings] };
+    return { due: input.due, clearance: judged.clearance, findings: [...judged.findings], bad: [...judged.bad] };
   },
 });

@@ -40,7 +40,7 @@ function contextOf({ files, known = [], read = async () => NOTES }: Drive): {
     signal: new AbortController().signal,
     log: () => {},
     progress: () => {},
-    footage: { copy: unused, readBack: unused },
+    footage: { copy: unused, recopy: unused, readBack: unused },
     rolls: {
       takeIn: unused,
       roll: async () => roll,

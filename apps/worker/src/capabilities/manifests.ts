@@ -4,6 +4,7 @@ import { judgeClearance, takingDestinations } from '@quayside/pipeline';
 import { QuaysideError, type Roll } from '@quayside/shoot';
 import type { Manifests } from '@quayside/step-sdk';
 import type { DestinationBook } from '../destinations/destination-book.ts';
+import { badCopies } from '../evidence/bad-copies.ts';
 import { findingsOfEvidence } from '../evidence/findings-of-evidence.ts';
 import { gatherEvidence } from '../evidence/gather-evidence.ts';
 import { knownRoll } from './known-roll.ts';
@@ -49,6 +50,7 @@ export function makeManifests({ store, book, configuration }: ManifestsParts): M
       return {
         clearance: judgeClearance(evidence, configuration, now),
         findings: findingsOfEvidence(rollId, evidence, now),
+        bad: await badCopies(store, roll, evidence),
       };
     },
   };

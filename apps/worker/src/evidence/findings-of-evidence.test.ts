@@ -8,6 +8,7 @@ const at = (name: string, device: number | 'memory' | 'unknown'): DestinationEvi
   state: 'sealed',
   device,
   copies: new Map(),
+  bad: [],
 });
 const findings = (...destinations: readonly DestinationEvidence[]): readonly string[] =>
   findingsOfEvidence('wheel-1', { volume: { state: 'away', why: '' }, destinations }, NOW).map(

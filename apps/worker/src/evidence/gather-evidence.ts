@@ -66,7 +66,7 @@ async function lookAtDestination(roll: Roll, { destination, failure }: Found): P
   // Looked for again afterwards: one that was unmounted meanwhile looks as if its copies were gone.
   const left = await findDestinationAway(destination);
   return left === null
-    ? { ...at, state: 'sealed', device: 'unknown', copies }
+    ? { ...at, state: 'sealed', device: 'unknown', copies, bad: foundBad(record, history) }
     : { ...at, state: 'away', why: left.sentence };
 }
 
@@ -87,6 +87,10 @@ async function provenCopies(
     });
   }
   return proven;
+}
+
+function foundBad({ files }: RollRecord, history: History): readonly string[] {
+  return files.filter(({ storedPath }) => history.files.get(storedPath)?.failed === true).map(({ path }) => path);
 }
 
 async function isPresent(rollRoot: string, file: RollRecord['files'][number]): Promise<boolean> {

@@ -92,6 +92,7 @@ async function openVisit(parts: IntakeParts, visit: Visit): Promise<string> {
     mount: volume.mount,
     fingerprint,
     litterCount: listing.litterCount,
+    repairLimit: configuration.verify.repairs,
     facts: configuration.order === 'plain' ? ('partly' as const) : ('due' as const),
     parcels: parcels.map(summarise),
     destinations: failuresByName(destinations),

@@ -1,5 +1,6 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { Configuration } from '@quayside/configuration';
 import type { Store } from '@quayside/job-queue';
 import { fingerprintOf } from '@quayside/media-files';
 import { planParcels } from '@quayside/pipeline';
@@ -13,6 +14,13 @@ interface KeptRoll {
   /** The generation on record, by destination. */
   readonly destinations: ReadonlyMap<string, number>;
   readonly isEverywhere: boolean;
+  readonly repairLimit: number;
+}
+
+export interface RebuildParts {
+  readonly store: Store;
+  readonly book: DestinationBook;
+  readonly configuration: Configuration;
 }
 
 type Kept = ReadonlyMap<string, { readonly record: RollRecord; readonly destinations: Map<string, number> }>;
@@ -21,7 +29,7 @@ type Kept = ReadonlyMap<string, { readonly record: RollRecord; readonly destinat
  * Fills a view that was lost from the records beside the footage, and marks it whole. A roll that the view knows already is
  * left alone. Rebuilt rolls are held until their drive is connected and judged again: a verdict is never read from a record.
  */
-export async function rebuildView(store: Store, book: DestinationBook, now: string): Promise<number> {
+export async function rebuildView({ store, book, configuration }: RebuildParts, now: string): Promise<number> {
   const kept = await readRecords(book);
   for (const { record, destinations } of kept.values()) {
     await store.saveParcels(
@@ -31,7 +39,17 @@ export async function rebuildView(store: Store, book: DestinationBook, now: stri
     );
     await store.changeRoll(
       record.rollId,
-      (roll) => roll ?? rollOf({ record, destinations, isEverywhere: destinations.size === book.names().length }, now),
+      (roll) =>
+        roll ??
+        rollOf(
+          {
+            record,
+            destinations,
+            isEverywhere: destinations.size === book.names().length,
+            repairLimit: configuration.verify.repairs,
+          },
+          now,
+        ),
     );
     if ((await store.shoot(record.shootId)) === null) await store.saveShoot(shootOf(record));
   }
@@ -92,7 +110,7 @@ async function namesIn(folder: string): Promise<readonly string[]> {
   }
 }
 
-function rollOf({ record, destinations, isEverywhere }: KeptRoll, now: string): Roll {
+function rollOf({ record, destinations, isEverywhere, repairLimit }: KeptRoll, now: string): Roll {
   const parcels = planParcels(record.files);
   const names = [...destinations.keys()];
   return {
@@ -115,7 +133,9 @@ function rollOf({ record, destinations, isEverywhere }: KeptRoll, now: string): 
       firstPath: files[0]?.path ?? '',
       fileCount: files.length,
       sizeInBytes: files.reduce((sum, file) => sum + file.sizeInBytes, 0),
-      copies: Object.fromEntries(names.map((name) => [name, { state: 'verified', attempt: 0, failure: null }])),
+      copies: Object.fromEntries(
+        names.map((name) => [name, { state: 'verified', attempt: 0, failure: null, repairs: 0 }]),
+      ),
     })),
     destinations: Object.fromEntries(
       [...destinations].map(([name, generation]) => [
@@ -126,6 +146,7 @@ function rollOf({ record, destinations, isEverywhere }: KeptRoll, now: string): 
     // Their facts are looked for beside the footage; where those are missing, the drive is asked when it is back.
     facts: 'partly',
     order: [],
+    repairLimit,
     findings: [],
     clearance: {
       verdict: 'hold',

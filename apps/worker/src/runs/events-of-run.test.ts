@@ -28,6 +28,34 @@ describe('a run that ended well', () => {
     expect(event).toMatchObject({ type: 'parcelCopied', findings: [{ code: 'NAME_MAPPED' }, { code: 'NAME_TAKEN' }] });
   });
 
+  it('tells a bad copy that was to be copied on from what failed at the destinations', () => {
+    const bad: Failure = { code: 'CHECKSUM_MISMATCH', sentence: 'It differs.', retry: 'copy' };
+    const output = {
+      visit: 2,
+      parcel: 3,
+      from: 'backup',
+      fromFailure: bad,
+      outcome: { primary: null },
+      failedPaths: [{ destination: 'backup', path: 'A.MOV', failure: bad }],
+      renamed: [],
+    };
+    expect(eventOfOutput(run('recopy', {}), output, NOW)).toMatchObject({
+      type: 'parcelRecopied',
+      from: 'backup',
+      fromFailure: bad,
+      outcome: { primary: null },
+      findings: [{ code: 'CHECKSUM_MISMATCH', subject: { id: 'wheel-1@backup', path: 'A.MOV' } }],
+    });
+  });
+
+  it('has a verdict take back what the media say is bad, with a finding', () => {
+    const failure: Failure = { code: 'COPY_DAMAGED', sentence: 'It was found changed.', retry: 'copy' };
+    const clearance = { verdict: 'hold', judgedAt: NOW, reasons: [{ code: 'FILE_NOT_PROVEN', sentence: 'No.' }] };
+    const bad = [{ parcel: 1, destination: 'backup', failure }];
+    const event = eventOfOutput(run('clearance', {}), { due: 4, clearance, findings: [], bad }, NOW);
+    expect(event).toMatchObject({ type: 'judged', bad, findings: [{ code: 'COPY_DAMAGED' }] });
+  });
+
   it('names each file that failed, and where', () => {
     const output = {
       visit: 2,

@@ -1,6 +1,14 @@
 import { isStoredUnderOwnName } from '@quayside/media-files';
 import type { RollEvent } from '@quayside/pipeline';
-import { Clearance, Failure, Finding, type Instant, type RunRequest, type Severity } from '@quayside/shoot';
+import {
+  Clearance,
+  Failure,
+  Finding,
+  type Instant,
+  type Remedy,
+  type RunRequest,
+  type Severity,
+} from '@quayside/shoot';
 import { z } from 'zod';
 
 const Failed = z.array(z.object({ destination: z.string().optional(), path: z.string(), failure: Failure }));
@@ -11,6 +19,7 @@ const Copied = z.object({
   failedPaths: Failed,
   renamed: z.array(z.object({ destination: z.string(), path: z.string(), storedPath: z.string() })),
 });
+const Recopied = Copied.extend({ from: z.string(), fromFailure: Failure.nullable() });
 const ReadBack = z.object({
   visit: z.number(),
   parcel: z.number(),
@@ -24,7 +33,12 @@ const Probed = z.object({
   isComplete: z.boolean(),
   unread: z.array(z.object({ path: z.string(), failure: Failure })),
 });
-const Judged = z.object({ due: z.number(), clearance: Clearance, findings: z.array(Finding) });
+const Judged = z.object({
+  due: z.number(),
+  clearance: Clearance,
+  findings: z.array(Finding),
+  bad: z.array(z.object({ parcel: z.number(), destination: z.string(), failure: Failure })),
+});
 
 /** What a run that ended well means for its roll; null when it means nothing to it. */
 export function eventOfOutput(run: RunRequest, output: unknown, now: Instant): RollEvent | null {
@@ -35,11 +49,11 @@ export function eventOfOutput(run: RunRequest, output: unknown, now: Instant): R
     }
     case 'ingest': {
       const { failedPaths, renamed, ...copied } = Copied.parse(output);
-      return {
-        type: 'parcelCopied',
-        ...copied,
-        findings: [...failedFindings(run, failedPaths, now), ...renamed.map((file) => nameFinding(run, file, now))],
-      };
+      return { type: 'parcelCopied', ...copied, findings: copyFindings(run, { failedPaths, renamed }, now) };
+    }
+    case 'recopy': {
+      const { failedPaths, renamed, ...recopied } = Recopied.parse(output);
+      return { type: 'parcelRecopied', ...recopied, findings: copyFindings(run, { failedPaths, renamed }, now) };
     }
     case 'checksum': {
       const { failedPaths, ...readBack } = ReadBack.parse(output);
@@ -48,8 +62,11 @@ export function eventOfOutput(run: RunRequest, output: unknown, now: Instant): R
     }
     case 'seal':
       return { type: 'sealed', ...Sealed.parse(output) };
-    case 'clearance':
-      return { type: 'judged', ...Judged.parse(output) };
+    case 'clearance': {
+      const { findings, ...judged } = Judged.parse(output);
+      const damage = judged.bad.map(({ destination, failure }) => damageFinding(run, { destination, failure }, now));
+      return { type: 'judged', ...judged, findings: [...findings, ...damage] };
+    }
     case 'move':
       return { type: 'moved', ...z.object({ shootId: z.string() }).parse(output) };
     case 'notification':
@@ -77,7 +94,8 @@ export function eventOfFailure(run: RunRequest, failure: Failure, now: Instant):
         isComplete: true,
         findings: [factsFinding(run, failure, now)],
       };
-    case 'ingest': {
+    case 'ingest':
+    case 'recopy': {
       const { destinations, ...inputs } = IngestInputs.parse(run.inputs);
       return {
         type: 'parcelCopied',
@@ -132,16 +150,47 @@ function unreadFinding(run: RunRequest, file: { path: string; failure: Failure }
   };
 }
 
+function copyFindings(
+  run: RunRequest,
+  { failedPaths, renamed }: Pick<z.output<typeof Copied>, 'failedPaths' | 'renamed'>,
+  now: Instant,
+): readonly Finding[] {
+  return [...failedFindings(run, failedPaths, now), ...renamed.map((file) => nameFinding(run, file, now))];
+}
+
 function failedFindings(run: RunRequest, failed: z.output<typeof Failed>, now: Instant): readonly Finding[] {
   return failed.map(({ destination, path, failure }) => ({
     code: failure.code,
     severity: 'critical',
     subject: { kind: 'clip', id: destination === undefined ? run.subject : `${run.subject}@${destination}`, path },
     why: failure.sentence,
-    remedy: 'The roll holds; keep the drive, and retry the roll when the cause is mended.',
+    remedy: REMEDIES[failure.retry],
     at: now,
   }));
 }
+
+function damageFinding(
+  run: RunRequest,
+  { destination, failure }: { destination: string; failure: Failure },
+  now: Instant,
+): Finding {
+  return {
+    code: failure.code,
+    severity: 'critical',
+    subject: { kind: 'roll', id: `${run.subject}@${destination}` },
+    why: failure.sentence,
+    remedy: REMEDIES[failure.retry],
+    at: now,
+  };
+}
+
+const REMEDIES: Readonly<Record<Remedy, string>> = {
+  never: 'The roll holds; keep the drive, and retry the roll when the cause is mended.',
+  later: 'The roll holds; it is tried again by itself. Keep the drive connected.',
+  source: 'The roll holds; connect the drive again, and it goes on by itself.',
+  destination: 'The roll holds; see to the destination, and it goes on by itself.',
+  copy: 'The roll holds; a fresh copy is made by itself, as often as verify.repairs allows. Keep the drive, and see to the disk of that destination.',
+};
 
 function nameFinding(
   run: RunRequest,

@@ -39,10 +39,12 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
   };
 }
 
+const COPYING: ReadonlySet<string> = new Set(['ingest', 'recopy']);
+
 /** Two runs that write the same files at the same destinations must not overlap: each would take the other's for a stranger's. */
 function turnOf(run: RunRequest): string | null {
   const { destination } = run.inputs;
-  if (run.step === 'ingest') return `ingest ${run.subject}`;
+  if (COPYING.has(run.step)) return `ingest ${run.subject}`;
   return run.step === 'seal' ? `seal ${run.subject} ${JSON.stringify(destination)}` : null;
 }
 
@@ -83,7 +85,7 @@ async function makeRun(parts: RunnerParts, { step, run }: StepRun, signal: Abort
 }
 
 async function noteStart(parts: RunnerParts, run: RunRequest): Promise<void> {
-  if (run.step !== 'ingest') return;
+  if (!COPYING.has(run.step)) return;
   const { visit, parcel, destinations } = run.inputs;
   if (typeof visit !== 'number' || typeof parcel !== 'number' || !Array.isArray(destinations)) return;
   await apply(parts, run, { type: 'parcelStarted', visit, parcel, destinations: destinations.map(String) });

@@ -2,10 +2,11 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { Configuration } from '@quayside/configuration';
 import { applyRollEvent, askForWork, letRollsSleep, type RunQueue, type Store } from '@quayside/job-queue';
 import { freeBytes, interruptedBytes } from '@quayside/media-files';
-import { destinationsWaitedFor, reserveSpace, type RollEvent } from '@quayside/pipeline';
+import { copiesToTryAgain, destinationsWaitedFor, reserveSpace, type RollEvent } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
+import { RetryClock } from './retry-clock.ts';
 
 export interface UpkeepParts {
   readonly store: Store;
@@ -15,6 +16,8 @@ export interface UpkeepParts {
   readonly log: (sentence: string, about?: object) => void;
 }
 
+type Keeping = UpkeepParts & { readonly retryClock: RetryClock };
+
 const BEAT_MS = 2000;
 const ASK_EVERY_BEATS = 5;
 const RECHECK_EVERY_BEATS = 30;
@@ -23,7 +26,8 @@ const RECHECK_EVERY_BEATS = 30;
  * The worker's steady duties until the signal aborts: show that it lives, ask again for work that a crash or a lost queue
  * swallowed, notice destinations that are back, and judge the drives that are connected and at rest again each minute.
  */
-export async function keepUp(parts: UpkeepParts, signal: AbortSignal): Promise<void> {
+export async function keepUp(given: UpkeepParts, signal: AbortSignal): Promise<void> {
+  const parts: Keeping = { ...given, retryClock: new RetryClock() };
   for (let beat = 0; !signal.aborted; beat += 1) {
     try {
       if (beat % ASK_EVERY_BEATS === 0) await lookAfterRolls(parts, beat % RECHECK_EVERY_BEATS === 0);
@@ -34,45 +38,36 @@ export async function keepUp(parts: UpkeepParts, signal: AbortSignal): Promise<v
   }
 }
 
-async function lookAfterRolls(parts: UpkeepParts, isRecheckDue: boolean): Promise<void> {
+async function lookAfterRolls(parts: Keeping, isRecheckDue: boolean): Promise<void> {
   if (!(await parts.store.isWhole())) {
-    const count = await rebuildView(parts.store, parts.book, new Date().toISOString());
+    const count = await rebuildView(parts, new Date().toISOString());
     parts.log(`The view in Redis was new or lost; ${count} rolls were read again from the records beside the footage.`);
   }
   await askForWork(parts);
   await letRollsSleep(parts.store);
   for (const roll of await parts.store.awakeRolls()) {
-    // Few want looking after: those whose drive is there, and those that wait for a destination.
-    if (roll.mount !== null || destinationsWaitedFor(roll).length > 0) await lookAfter(parts, roll.id, isRecheckDue);
+    if (wantsLookingAfter(roll)) await lookAfter(parts, roll.id, isRecheckDue);
   }
 }
 
-async function lookAfter(parts: UpkeepParts, id: string, isRecheckDue: boolean): Promise<void> {
+/** Few of those that are awake do: those whose drive is there, that wait for a destination, or that are tried again. */
+function wantsLookingAfter(roll: Roll): boolean {
+  return roll.mount !== null || destinationsWaitedFor(roll).length > 0 || copiesToTryAgain(roll).length > 0;
+}
+
+async function lookAfter(parts: Keeping, id: string, isRecheckDue: boolean): Promise<void> {
   const apply = (event: RollEvent): Promise<Roll> =>
     applyRollEvent(parts, id, { event, now: new Date().toISOString() });
   // Read anew for each: room that one roll was promised is no longer there for the next.
   const rolls = await parts.store.awakeRolls();
   const roll = rolls.find((one) => one.id === id);
   if (roll === undefined) return;
-  if (isRetryDue(roll, Date.now())) await apply({ type: 'retryDue' });
+  if (parts.retryClock.isDue(roll, performance.now())) await apply({ type: 'retryDue' });
   for (const destination of await returnedDestinations(parts, roll, rolls)) {
     await apply({ type: 'destinationReturned', destination });
   }
   if (isRecheckDue && roll.mount !== null) await apply({ type: 'recheckRequested' });
 }
-
-/** Failures that may pass by themselves are tried again after a minute, two, four and so on, some times. */
-function isRetryDue(roll: Roll, nowMs: number): boolean {
-  const waiting = roll.parcels
-    .flatMap((parcel) => Object.values(parcel.copies))
-    .filter((copy) => copy.state === 'failed' && copy.failure?.retry === 'later');
-  const attempts = Math.max(...waiting.map((copy) => copy.attempt));
-  if (waiting.length === 0 || attempts >= MOST_RETRIES || roll.mount === null) return false;
-  return nowMs - Date.parse(roll.changedAt) > FIRST_RETRY_MS * 2 ** attempts;
-}
-
-const MOST_RETRIES = 6;
-const FIRST_RETRY_MS = 60_000;
 
 /** Destinations that something of this roll waits for and that are there again, with room for it. */
 async function returnedDestinations(

@@ -43,6 +43,7 @@ export class ProgressMeter {
 
 const KINDS: Readonly<Record<string, 'copiedBytes' | 'verifiedBytes'>> = {
   ingest: 'copiedBytes',
+  recopy: 'copiedBytes',
   checksum: 'verifiedBytes',
 };
 const SHOW_EVERY_MS = 500;

@@ -37,6 +37,8 @@ export interface CopyTask {
 export interface CopyReading extends SourceReading {
   /** One batch is read at a time, while the one before is synced and named. */
   readonly readingTurn: Gate;
+  /** Why what was read of a file must not become a copy; null when it may. */
+  readonly findFault: (file: FileEntry, digests: Digests) => Failure | null;
 }
 
 /** A sync that fails so would fail again. */
@@ -65,6 +67,12 @@ export async function attemptCopies(tasks: readonly CopyTask[], reading: CopyRea
         : await readAnew(task, reading, stage);
       if ('failure' in outcome) {
         failTask(task, outcome.failure);
+        return;
+      }
+      const fault = reading.findFault(task.file, outcome.digests);
+      if (fault !== null) {
+        for (const { sink } of copies) sink.spoil();
+        failTask(task, fault);
         return;
       }
       const read = { file: task.file, digests: outcome.digests, workbench: reading.workbench };

@@ -28,10 +28,24 @@ const BATCHES_AT_ONCE = 3;
 export async function copyParcel(
   request: CopyRequest,
   controls: WorkControls,
-  { workbench, memory }: CopyTools,
+  tools: CopyTools,
 ): Promise<CopyOutcome[]> {
-  const { mount, roll, files, destinations, algorithms } = request;
+  const { mount } = request;
   await throwIfSourceGone(mount);
+  const source = { mount, openSource: createSourceOpener(mount), findFault: () => null };
+  return copyFrom(source, request, { ...tools, ...controls });
+}
+
+/** Where the bytes come from. */
+export type CopySource = Pick<CopyReading, 'mount' | 'openSource' | 'findFault'>;
+
+/** Copies files to destinations from wherever they can be read. */
+export async function copyFrom(
+  source: CopySource,
+  request: Omit<CopyRequest, 'mount'>,
+  { workbench, memory, ...controls }: CopyTools & WorkControls,
+): Promise<CopyOutcome[]> {
+  const { roll, files, destinations, algorithms } = request;
   const opened = await Promise.all(
     destinations.map(async (destination) => ({ destination, desk: await openDesk({ destination, roll, memory }) })),
   );
@@ -39,8 +53,7 @@ export async function copyParcel(
   const outcomes: CopyOutcome[] = opened.flatMap(({ destination, desk }) =>
     'code' in desk ? files.map((file) => failed(file, destination, desk)) : [],
   );
-  const openSource = createSourceOpener(mount);
-  const reading: CopyReading = { ...controls, mount, algorithms, workbench, openSource, readingTurn: createGate(1) };
+  const reading: CopyReading = { ...source, ...controls, algorithms, workbench, readingTurn: createGate(1) };
   try {
     if (desks.length === 0) return outcomes;
     await forEachAtOnce(batchesOf(files), BATCHES_AT_ONCE, async (batch) => {
@@ -78,7 +91,10 @@ function failed(file: FileEntry, destination: Destination, failure: Failure): Co
   return { path: file.path, destination: destination.name, state: 'failed', failure };
 }
 
-function inOrder(outcomes: readonly CopyOutcome[], { files, destinations }: CopyRequest): CopyOutcome[] {
+function inOrder(
+  outcomes: readonly CopyOutcome[],
+  { files, destinations }: Pick<CopyRequest, 'files' | 'destinations'>,
+): CopyOutcome[] {
   const byKey = new Map(outcomes.map((outcome) => [`${outcome.destination}\0${outcome.path}`, outcome]));
   return files.flatMap(({ path }) => destinations.flatMap(({ name }) => byKey.get(`${name}\0${path}`) ?? []));
 }

@@ -51,6 +51,11 @@ export function createFootage(options: FootageOptions): Footage & { close(): Pro
       const lane = `volume ${request.mount.mountId} ${request.mount.path}`;
       return slots.hold(names, controls.signal, () => inLane(lane, (mover) => mover.copy(request, controls)));
     },
+    recopy: (request, controls: WorkControls) => {
+      const names = [request.from, ...request.destinations].map(({ name }) => name);
+      const lane = `destination ${request.from.name}`;
+      return slots.hold(names, controls.signal, () => inLane(lane, (mover) => mover.recopy(request, controls)));
+    },
     readBack: (request, controls: WorkControls) => {
       const { name } = request.destination;
       const lane = `destination ${name}`;

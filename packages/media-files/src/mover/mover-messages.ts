@@ -13,16 +13,26 @@ const CopyRequest = z.object({
   algorithms: z.array(HashAlgorithm),
 });
 
+const RecopyRequest = z.object({
+  roll: RollPlace,
+  files: z.array(FileEntry),
+  from: Destination,
+  destinations: z.array(Destination),
+  algorithms: z.array(HashAlgorithm),
+});
+
 const ReadBackRequest = z.object({ roll: RollPlace, paths: z.array(z.string()), destination: Destination });
 
 /** What a mover is told. One piece of work at a time. */
 export const Order: z.ZodType<Order> = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('copy'), request: CopyRequest }),
+  z.object({ kind: z.literal('recopy'), request: RecopyRequest }),
   z.object({ kind: z.literal('readBack'), request: ReadBackRequest }),
   z.object({ kind: z.literal('stop') }),
 ]);
 export type Order =
   | { readonly kind: 'copy'; readonly request: sdk.CopyRequest }
+  | { readonly kind: 'recopy'; readonly request: sdk.RecopyRequest }
   | { readonly kind: 'readBack'; readonly request: sdk.ReadBackRequest }
   | { readonly kind: 'stop' };
 
@@ -46,11 +56,17 @@ const ReadBackOutcome = z.intersection(
 export const Answer: z.ZodType<Answer> = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('bytes'), bytes: z.number() }),
   z.object({ kind: z.literal('copied'), outcomes: z.array(CopyOutcome) }),
+  z.object({
+    kind: z.literal('recopied'),
+    copies: z.array(CopyOutcome),
+    bad: z.array(z.object({ path: z.string(), failure: Failure })),
+  }),
   z.object({ kind: z.literal('readBack'), outcomes: z.array(ReadBackOutcome) }),
   z.object({ kind: z.literal('failed'), failure: Failure }),
 ]);
 export type Answer =
   | { readonly kind: 'bytes'; readonly bytes: number }
   | { readonly kind: 'copied'; readonly outcomes: readonly sdk.CopyOutcome[] }
+  | ({ readonly kind: 'recopied' } & sdk.RecopyOutcome)
   | { readonly kind: 'readBack'; readonly outcomes: readonly sdk.ReadBackOutcome[] }
   | { readonly kind: 'failed'; readonly failure: Failure };

@@ -2,7 +2,9 @@ import { failureOf, QuaysideError } from '@quayside/shoot';
 import { copyParcel } from '../copy/copy-parcel.ts';
 import { createDestinationMemory } from '../destination/destination-memory.ts';
 import { createLedgerReader, type LedgerReader } from '../ledger/read-ledger.ts';
+import type { WorkControls } from '@quayside/step-sdk';
 import { readBackParcel } from '../read-back/read-back-parcel.ts';
+import { recopyParcel } from '../recopy/recopy-parcel.ts';
 import { createWorkbench } from '../workbench/workbench.ts';
 import { type Answer, Order } from './mover-messages.ts';
 import { thinOut } from './thin-out.ts';
@@ -32,18 +34,23 @@ async function carryOut(order: Exclude<Order, { kind: 'stop' }>): Promise<void> 
   const progress = thinOut(PROGRESS_EVERY_MS, (bytes) => answer({ kind: 'bytes', bytes }));
   const controls = { signal: stop.signal, onBytes: progress.add };
   try {
-    if (order.kind === 'copy') {
-      const outcomes = await copyParcel(order.request, controls, { workbench, memory });
-      progress.flush();
-      answer({ kind: 'copied', outcomes });
-    } else {
-      const outcomes = await readBackParcel(order.request, controls, { workbench, ledgerAt });
-      progress.flush();
-      answer({ kind: 'readBack', outcomes });
-    }
+    const done = await answerTo(order, controls);
+    progress.flush();
+    answer(done);
   } catch (error) {
     progress.flush();
     answer({ kind: 'failed', failure: failureOf(error) });
+  }
+}
+
+async function answerTo(order: Exclude<Order, { kind: 'stop' }>, controls: WorkControls): Promise<Answer> {
+  switch (order.kind) {
+    case 'copy':
+      return { kind: 'copied', outcomes: await copyParcel(order.request, controls, { workbench, memory }) };
+    case 'recopy':
+      return { kind: 'recopied', ...(await recopyParcel(order.request, controls, { workbench, memory })) };
+    case 'readBack':
+      return { kind: 'readBack', outcomes: await readBackParcel(order.request, controls, { workbench, ledgerAt }) };
   }
 }
 

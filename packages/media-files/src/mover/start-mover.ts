@@ -41,6 +41,11 @@ export function startMover({ graceMs = DEFAULT_GRACE_MS }: MoverOptions = {}): M
       const answer = await carryOut(child, { kind: 'copy', request }, { ...controls, graceMs });
       return answer.kind === 'copied' ? answer.outcomes : [];
     },
+    recopy: async (request, controls) => {
+      throwIfDead();
+      const answer = await carryOut(child, { kind: 'recopy', request }, { ...controls, graceMs });
+      return answer.kind === 'recopied' ? { copies: answer.copies, bad: answer.bad } : { copies: [], bad: [] };
+    },
     readBack: async (request, controls) => {
       throwIfDead();
       const answer = await carryOut(child, { kind: 'readBack', request }, { ...controls, graceMs });

@@ -20,6 +20,8 @@ export interface StoredCopy {
   readonly rollId: string;
   readonly rollFolder: string;
   readonly destination: Destination;
+  /** Whether it is read though it was proven and its times say that nobody wrote to it since. */
+  readonly isDoubted: boolean;
 }
 
 /** The outcome, and what the ledger should say of it now; null when it says so already. */
@@ -45,7 +47,7 @@ export async function readBackCopy(
     asRead = stats;
     try {
       const times = { modifiedMs: stats.mtimeMs, changedMs: stats.ctimeMs };
-      if (stats.size === record.sizeInBytes && isVerifiedAndUntouched(record, times)) {
+      if (!copy.isDoubted && stats.size === record.sizeInBytes && isVerifiedAndUntouched(record, times)) {
         controls.onBytes(stats.size);
         const { digests, method: provenBy = method } = record;
         return { outcome: { path, state: 'verified', storedPath, digests, method: provenBy }, record: null };
@@ -114,7 +116,7 @@ function mismatch(copy: StoredCopy, fault: string): Failure {
   return {
     code: 'CHECKSUM_MISMATCH',
     sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) is not what the drive gave: ${fault}. Do not record over the drive; check that destination's disk.`,
-    retry: 'never',
+    retry: 'copy',
   };
 }
 
@@ -122,8 +124,8 @@ function mismatch(copy: StoredCopy, fault: string): Failure {
 export function copyMissing(path: string, { name, root }: Destination, place: string): Failure {
   return {
     code: 'COPY_MISSING',
-    sentence: `There is no copy of ${path} at destination ${name} (${root}${place}). Do not record over the drive; retry the roll to copy it again.`,
-    retry: 'never',
+    sentence: `There is no copy of ${path} at destination ${name} (${root}${place}). Do not record over the drive until it is copied again.`,
+    retry: 'copy',
   };
 }
 
@@ -138,7 +140,7 @@ function readingFailure(copy: StoredCopy, error: unknown): Failure {
       return {
         code: 'COPY_UNREADABLE',
         sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) cannot be read (EIO). Do not record over the drive; check that destination's disk.`,
-        retry: 'never',
+        retry: 'copy',
       };
     default:
       return destinationFailure(error, destination, `The copy of ${path}`);

@@ -13,6 +13,8 @@ import { copyMissing, readBackCopy } from './read-back-copy.ts';
 export interface ReadBackTools {
   readonly workbench: Workbench;
   readonly ledgerAt: (root: string, rollId: string) => LedgerReader;
+  /** True to read also what was proven and has not been written to since. */
+  readonly isDoubted?: boolean;
 }
 
 /** Reads a parcel's copies back as `Footage.readBack` promises; the ledger has the verdicts before it returns, also when it is stopped. */
@@ -37,7 +39,8 @@ export async function readBackParcel(
         outcomes.set(path, { path, state: 'failed', failure });
         return;
       }
-      const copy = { path, record, rollId: roll.id, rollFolder: roll.folder, destination };
+      const { isDoubted = false } = tools;
+      const copy = { path, record, rollId: roll.id, rollFolder: roll.folder, destination, isDoubted };
       const read = (): ReturnType<typeof readBackCopy> => readBackCopy(copy, controls, tools.workbench);
       const result = await (isSmall(record.sizeInBytes) ? read() : largeGate.pass(read));
       outcomes.set(path, result.outcome);

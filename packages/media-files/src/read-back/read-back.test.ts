@@ -67,7 +67,7 @@ describe('reading copies back', () => {
     const expected = copied?.state === 'written' ? copied.digests.xxh128 : '';
     const aside = join(destination.root, '.quayside/set-aside', ROLL.id, 'DCIM/a.mov');
     const { digests: found } = await hashFile(aside, ['xxh128'], { pastCache: false });
-    expect(bad).toMatchObject({ state: 'failed', failure: { code: 'CHECKSUM_MISMATCH', retry: 'never' } });
+    expect(bad).toMatchObject({ state: 'failed', failure: { code: 'CHECKSUM_MISMATCH', retry: 'copy' } });
     const sentence = bad?.state === 'failed' ? bad.failure.sentence : '';
     for (const word of ['DCIM/a.mov', 'primary', expected, found.xxh128, aside, 'Do not record over'])
       expect(sentence).toContain(word);

@@ -20,6 +20,8 @@ export type DestinationEvidence = { readonly name: string } & (
        */
       readonly device: number | 'memory' | 'unknown';
       readonly copies: ReadonlyMap<string, ProvenCopy>;
+      /** Files of which the manifests say that a later look found the copy changed; they are not among `copies`. */
+      readonly bad: readonly string[];
     }
   /** `away`: not there. `skipped`: it never took the roll. `unsealed`: no manifest covers the roll yet. `damaged`: its manifest cannot be relied on. */
   | { readonly state: 'away' | 'skipped' | 'unsealed' | 'damaged'; readonly why: string }

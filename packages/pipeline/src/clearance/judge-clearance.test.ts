@@ -28,7 +28,7 @@ function at(
   device: number | 'memory' | 'unknown',
   copies: readonly (readonly [string, ProvenCopy])[],
 ): DestinationEvidence {
-  return { name, state: 'sealed', device, copies: new Map(copies) };
+  return { name, state: 'sealed', device, copies: new Map(copies), bad: [] };
 }
 
 function evidence(...destinations: readonly DestinationEvidence[]): Evidence {

@@ -193,14 +193,14 @@ describe('a drive that goes away', () => {
 
 describe('a failed copy', () => {
   const failed = after(
-    openRoll(listedRoll(1)),
+    openRoll({ ...listedRoll(1), repairLimit: 0 }),
     copied(0),
     readBack(0, 'primary', MISMATCH),
     readBack(0, 'backup'),
     sealed('backup'),
   );
 
-  it('is not tried again by itself, and the roll is judged without it', () => {
+  it('is not tried again by itself where no repair is allowed, and the roll is judged without it', () => {
     expect(steps(failed)).toEqual(['clearance-1']);
   });
 

@@ -4,13 +4,15 @@ import {
   type Finding,
   type Instant,
   type Mount,
+  type ParcelCopy,
   type Roll,
   type RollDestination,
 } from '@quayside/shoot';
 import { isAtRest } from './activity.ts';
 import { changeCopies, mapCopies } from './change-copies.ts';
-import { retry, retryOnRequest } from './retry.ts';
 import { noteFacts, noteOrder } from './facts-and-order.ts';
+import { failCopy, takeBack } from './repair.ts';
+import { retry, retryOnRequest, tryAgain } from './retry.ts';
 import type { ListedRoll, RollEvent } from './roll-event.ts';
 import { hold, unsettle } from './unsettle.ts';
 import { wasSealed } from './was-sealed.ts';
@@ -19,9 +21,10 @@ import { wasSealed } from './was-sealed.ts';
  * The roll's state machine. Per parcel and destination:
  *
  *   absent --parcelStarted--> writing --parcelCopied--> written --parcelReadBack--> verified
- *      ^                         |                         |
- *      |                         +------ failure ----------+--> failed
+ *      ^                         |    (parcelRecopied)     |                           |
+ *      |                         +------ failure ----------+--> failed <--- found bad -+
  *      +-- volumeLeft (writing), retryRequested / destinationReturned (failed) --+
+ *      +-- a failure that a fresh copy mends, as often as `repairLimit` says ----+
  *
  * Per destination: `sealedGeneration` is null until all its parcels rest and the manifest is written; any parcel that
  * starts again unseals it. Per roll: `judgementDue` exceeds `judged` while the verdict is out of date. Only `judged` can
@@ -59,15 +62,19 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
         changeCopies(roll, event.parcel, (copy, name) => {
           const failure = event.outcome[name];
           if (failure === undefined || copy.state === 'verified') return copy;
-          return { ...copy, state: failure === null ? 'written' : 'failed', failure };
+          return failure === null ? { ...copy, state: 'written', failure } : failCopy(roll, copy, failure);
         }),
         event.findings,
       );
+    case 'parcelRecopied':
+      return addFindings(recopied(roll, event, now), event.findings);
     case 'parcelReadBack':
       return addFindings(
         changeCopies(roll, event.parcel, (copy, name) => {
           if (name !== event.destination || copy.state !== 'written') return copy;
-          return { ...copy, state: event.failure === null ? 'verified' : 'failed', failure: event.failure };
+          return event.failure === null
+            ? { ...copy, state: 'verified', failure: null }
+            : failCopy(roll, copy, event.failure);
         }),
         event.findings,
       );
@@ -76,7 +83,7 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
     case 'sealFailed':
       return changeSeal(roll, event, { failure: event.failure });
     case 'judged':
-      return judge(roll, event);
+      return judge(roll, event, now);
     case 'told':
       return { ...roll, told: event.matter };
     case 'volumeLeft':
@@ -118,10 +125,11 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
     parcels: parcels.map((parcel, index) => ({
       ...parcel,
       index,
-      copies: Object.fromEntries(names.map((name) => [name, { state: 'absent', attempt: 0, failure: null }])),
+      copies: Object.fromEntries(names.map((name) => [name, { ...UNTOUCHED }])),
     })),
     destinations: Object.fromEntries(names.map((name) => [name, openDestination(destinations[name] ?? null)])),
     order: [],
+    repairLimit: facts.repairLimit ?? USUAL_REPAIR_LIMIT,
     findings: [],
     clearance: hold('IN_PROGRESS', now),
     judgementDue: (roll?.judgementDue ?? 0) + 1,
@@ -133,15 +141,31 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
   return addFindings(opened, findings);
 }
 
+const USUAL_REPAIR_LIMIT = 2;
+const UNTOUCHED: ParcelCopy = { state: 'absent', attempt: 0, failure: null, repairs: 0 };
+
+/** A copy that could not be taken because the one it was to be taken from is bad is not itself to blame. */
+function recopied(roll: Roll, event: Extract<RollEvent, { type: 'parcelRecopied' }>, now: Instant): Roll {
+  const { parcel, from, fromFailure: failure } = event;
+  const next = changeCopies(roll, parcel, (copy, name) => {
+    const own = event.outcome[name];
+    if (own === undefined || copy.state === 'verified') return copy;
+    if (own !== null) return failCopy(roll, copy, own);
+    return failure === null ? { ...copy, state: 'written', failure } : tryAgain(copy);
+  });
+  return failure === null ? next : takeBack(next, { parcel, destination: from, failure }, now);
+}
+
 function openDestination(failure: RollDestination['failure']): RollDestination {
   return { standing: failure === null ? 'taking' : 'skipped', failure, sealedGeneration: null, sealAttempt: 0 };
 }
 
-function judge(roll: Roll, event: Extract<RollEvent, { type: 'judged' }>): Roll {
+function judge(roll: Roll, event: Extract<RollEvent, { type: 'judged' }>, now: Instant): Roll {
   // Something happened while the judge was looking: the judgement is about a state that has passed.
   if (event.due !== roll.judgementDue) return roll;
   if (event.clearance.verdict === 'clear' && (roll.mount === null || !isAtRest(roll))) return roll;
-  return addFindings({ ...roll, clearance: event.clearance, judged: event.due }, event.findings);
+  const judged = addFindings({ ...roll, clearance: event.clearance, judged: event.due }, event.findings);
+  return (event.bad ?? []).reduce((state, bad) => takeBack(state, bad, now), judged);
 }
 
 function volumeLeft(roll: Roll, now: Instant): Roll {

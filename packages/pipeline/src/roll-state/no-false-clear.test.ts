@@ -9,7 +9,8 @@ import { CLEAR, FULL, HELD, listedRoll, MISMATCH, NOW, openRoll } from './roll.t
 import { wantedRuns } from './wanted-runs.ts';
 
 const destination = fc.constantFrom('primary', 'backup');
-const failure = fc.option(fc.constantFrom<Failure>(MISMATCH, FULL), { nil: null });
+const AGAIN: Failure = { code: 'COPIES_AWAY', sentence: 'They are away.', retry: 'later' };
+const failure = fc.option(fc.constantFrom<Failure>(MISMATCH, FULL, AGAIN), { nil: null });
 const visit = fc.integer({ min: 1, max: 3 });
 const parcel = fc.integer({ min: 0, max: 2 });
 const clearance = fc.constantFrom<Clearance>(CLEAR, HELD);
@@ -22,6 +23,15 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
     type: fc.constant('parcelCopied' as const),
     visit,
     parcel,
+    outcome: fc.dictionary(destination, failure),
+    findings: fc.constant([]),
+  }),
+  fc.record({
+    type: fc.constant('parcelRecopied' as const),
+    visit,
+    parcel,
+    from: destination,
+    fromFailure: failure,
     outcome: fc.dictionary(destination, failure),
     findings: fc.constant([]),
   }),
@@ -52,6 +62,7 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
     due: fc.integer({ min: 0, max: 6 }),
     clearance,
     findings: fc.constant([]),
+    bad: fc.array(fc.record({ parcel, destination, failure: fc.constant(MISMATCH) }), { maxLength: 2 }),
   }),
   fc.record({
     type: fc.constant('factsRead' as const),
@@ -71,7 +82,7 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
   fc.constant<RollEvent>({ type: 'retryDue' }),
   fc.integer({ min: 1, max: 3 }).map((count): RollEvent => ({
     type: 'listed',
-    roll: { ...listedRoll(count), facts: 'due', fingerprint: `f${count}` },
+    roll: { ...listedRoll(count), facts: 'due', fingerprint: `f${count}`, repairLimit: count - 1 },
   })),
 );
 
@@ -95,6 +106,8 @@ const Inputs = z.object({
   visit: z.number().default(0),
   parcel: z.number().default(0),
   destination: z.string().default(''),
+  destinations: z.array(z.string()).default([]),
+  from: z.string().default(''),
   attempt: z.number().default(0),
   due: z.number().default(0),
   toShoot: z.string().default(''),
@@ -116,14 +129,26 @@ function eventOf(roll: Roll, { pick, failure: failed, verdict }: Work): RollEven
         outcome: { primary: failed, backup: null },
         findings: [],
       };
+    case 'recopy':
+      return {
+        type: 'parcelRecopied',
+        visit: at,
+        parcel: index,
+        from: inputs.from,
+        fromFailure: pick % 3 === 0 ? failed : null,
+        outcome: Object.fromEntries(inputs.destinations.map((one) => [one, pick % 3 === 1 ? failed : null])),
+        findings: [],
+      };
     case 'checksum':
       return { type: 'parcelReadBack', visit: at, parcel: index, destination: name, failure: failed, findings: [] };
     case 'seal':
       return { type: 'sealed', visit: at, destination: name, attempt, generation: 1 };
     case 'probe':
       return { type: 'factsRead', visit: at, isComplete: failed === null, findings: [] };
-    case 'clearance':
-      return { type: 'judged', due: inputs.due, clearance: verdict, findings: [] };
+    case 'clearance': {
+      const bad = failed === MISMATCH ? [{ parcel: 0, destination: 'backup', failure: MISMATCH }] : [];
+      return { type: 'judged', due: inputs.due, clearance: verdict, findings: [], bad };
+    }
     case 'move':
       return { type: 'moved', shootId: inputs.toShoot };
     default:
@@ -170,6 +195,11 @@ it('whatever adds, changes or retries footage takes clear away', () => {
         if (before.clearance.verdict !== 'clear' || after === before) return;
         if (['listed', 'volumeChanged', 'volumeReturned'].includes(event.type))
           expect(after.clearance.verdict).toBe('hold');
+        if (event.type === 'parcelRecopied' && event.fromFailure !== null && after.parcels !== before.parcels) {
+          const { parcel: index, from } = event;
+          const wasProven = before.parcels[index]?.copies[from]?.state === 'verified';
+          if (wasProven && event.visit === before.visit) expect(after.clearance.verdict).toBe('hold');
+        }
         if (event.type === 'retryRequested' || event.type === 'destinationReturned')
           expect(after.clearance.verdict).toBe('hold');
       });
@@ -205,4 +235,49 @@ it('always has a next run, a verdict, or a reason to wait', () => {
     }),
     { numRuns: 1500 },
   );
+});
+
+it('makes a bad copy anew no more often than is allowed, unless somebody asks or the drive is listed anew', () => {
+  let repaired = 0;
+  fc.assert(
+    fc.property(anyStory, (story) => {
+      follow(story, (before, event, after) => {
+        for (const { copies } of after.parcels) {
+          for (const copy of Object.values(copies)) {
+            repaired += copy.repairs;
+            if (event.type !== 'listed') expect(copy.repairs).toBeLessThanOrEqual(after.repairLimit);
+          }
+        }
+        if (after.visit === before.visit) expect(after.repairLimit).toBe(before.repairLimit);
+      });
+    }),
+    { numRuns: 1500 },
+  );
+  expect(repaired).toBeGreaterThan(100);
+});
+
+it('copies from a proven copy only while the drive is away, and never onto or from one that is not', () => {
+  let recopies = 0;
+  const leaving = fc.oneof(
+    { weight: 8, arbitrary: work },
+    { weight: 1, arbitrary: fc.constant<RollEvent>({ type: 'volumeLeft' }) },
+    { weight: 1, arbitrary: fc.oneof(fc.constant<RollEvent>({ type: 'retryDue' }), anyEvent) },
+  );
+  fc.assert(
+    fc.property(fc.array(leaving, { minLength: 20, maxLength: 60 }), (story) => {
+      follow(story, (_before, _event, after) => {
+        for (const run of wantedRuns(after)) {
+          if (run.step !== 'recopy') continue;
+          recopies += 1;
+          const { parcel: index, from, destinations } = Inputs.parse(run.inputs);
+          expect(after.mount).toBeNull();
+          expect(after.parcels[index]?.copies[from]?.state).toBe('verified');
+          for (const name of destinations)
+            expect(['absent', 'writing']).toContain(after.parcels[index]?.copies[name]?.state);
+        }
+      });
+    }),
+    { numRuns: 1500 },
+  );
+  expect(recopies).toBeGreaterThan(100);
 });

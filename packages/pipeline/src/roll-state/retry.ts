@@ -6,25 +6,43 @@ import { wasSealed } from './was-sealed.ts';
 
 /**
  * An operator's retry. Where nothing failed and the roll holds all the same (a copy that is gone, a manifest that was
- * altered), everything is gone through again: what is there and proven is left as it is, so that costs little.
+ * altered), everything is gone through again: what is there and proven is left as it is, so that costs little. A person who
+ * asks allows the repairs anew.
  */
 export function retryOnRequest(roll: Roll, destination: string | null, now: Instant): Roll {
   const isMeant = (name: string): boolean => destination === null || destination === name;
   const retried = retry(roll, (_failure, name) => isMeant(name), now);
-  if (retried !== roll || roll.clearance.verdict === 'clear' || !isAtRest(roll)) return retried;
+  if (retried !== roll) return allowRepairs(retried, isMeant);
+  if (roll.clearance.verdict === 'clear' || !isAtRest(roll)) return roll;
   const again: Roll = {
     ...roll,
     wasSealed: wasSealed(roll),
-    parcels: roll.parcels.map((parcel) =>
-      mapCopies(parcel, (copy, name) =>
-        isMeant(name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
-      ),
-    ),
+    parcels: roll.parcels.map((parcel) => mapCopies(parcel, (copy, name) => (isMeant(name) ? anew(copy, roll) : copy))),
     destinations: Object.fromEntries(
       Object.entries(roll.destinations).map(([name, at]) => [name, isMeant(name) ? reopen(at) : at]),
     ),
   };
   return unsettle(again, 'IN_PROGRESS', now);
+}
+
+/** With the drive away nothing can be taken from it: what was proven is read again, and what is bad made from another copy. */
+function anew(copy: ParcelCopy, { mount }: Roll): ParcelCopy {
+  const again = { ...tryAgain(copy), repairs: 0 };
+  return mount === null && copy.state === 'verified' ? { ...again, state: 'written' } : again;
+}
+
+function allowRepairs(roll: Roll, isMeant: (name: string) => boolean): Roll {
+  return {
+    ...roll,
+    parcels: roll.parcels.map((parcel) =>
+      mapCopies(parcel, (copy, name) => (isMeant(name) ? { ...copy, repairs: 0 } : copy)),
+    ),
+  };
+}
+
+/** Under a new identity, so that its run is another one. */
+export function tryAgain(copy: ParcelCopy): ParcelCopy {
+  return { ...copy, state: 'absent', attempt: copy.attempt + 1, failure: null };
 }
 
 /** Begins anew what failed for a reason that applies; the same roll when nothing did. Each try has a new identity. */
@@ -47,9 +65,7 @@ export function retry(roll: Roll, applies: (failure: Failure, destination: strin
     ...roll,
     wasSealed: wasSealed(roll),
     parcels: roll.parcels.map((parcel) =>
-      mapCopies(parcel, (copy, name) =>
-        isRetried(copy, name) ? { state: 'absent', attempt: copy.attempt + 1, failure: null } : copy,
-      ),
+      mapCopies(parcel, (copy, name) => (isRetried(copy, name) ? tryAgain(copy) : copy)),
     ),
     destinations: Object.fromEntries(
       Object.entries(roll.destinations).map(([name, destination]) => [

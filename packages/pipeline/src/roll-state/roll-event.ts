@@ -10,12 +10,21 @@ export interface ListedRoll {
   readonly mount: Mount;
   readonly fingerprint: string;
   readonly litterCount: number;
+  /** How often a bad copy is made anew by itself; twice when it is not said. */
+  readonly repairLimit?: number;
   /** `due` has copying wait for the facts, so that its order can follow the sync groups. */
   readonly facts: RollFacts;
   readonly parcels: readonly { readonly firstPath: string; readonly fileCount: number; readonly sizeInBytes: number }[];
   /** Null for a destination that takes the roll, else why it is skipped. */
   readonly destinations: Readonly<Record<string, Failure | null>>;
   readonly findings: readonly Finding[];
+}
+
+/** A copy that was proven and is bad. */
+export interface BadCopy {
+  readonly parcel: number;
+  readonly destination: string;
+  readonly failure: Failure;
 }
 
 /** How the files of one parcel fared at one destination, taken together: the first failure, or null when all went well. */
@@ -46,6 +55,17 @@ export type RollEvent =
       readonly findings: readonly Finding[];
     }
   | {
+      /** Copied from the proven copy at another destination, because the drive was away. */
+      readonly type: 'parcelRecopied';
+      readonly visit: number;
+      readonly parcel: number;
+      readonly from: string;
+      /** Why the copy that was read turned out to be bad; null when it is what it was proven to be. */
+      readonly fromFailure: Failure | null;
+      readonly outcome: ParcelOutcome;
+      readonly findings: readonly Finding[];
+    }
+  | {
       readonly type: 'parcelReadBack';
       readonly visit: number;
       readonly parcel: number;
@@ -72,6 +92,8 @@ export type RollEvent =
       readonly due: number;
       readonly clearance: Clearance;
       readonly findings: readonly Finding[];
+      /** Copies that count as proven here and that the media say are bad. */
+      readonly bad?: readonly BadCopy[];
     }
   | { readonly type: 'told'; readonly matter: string }
   | { readonly type: 'volumeLeft' }

@@ -9,7 +9,7 @@ export const HELD: Clearance = {
   judgedAt: NOW,
   reasons: [{ code: 'COPY_GONE', sentence: 'It is gone.' }],
 };
-export const MISMATCH: Failure = { code: 'CHECKSUM_MISMATCH', sentence: 'The copy differs.', retry: 'never' };
+export const MISMATCH: Failure = { code: 'CHECKSUM_MISMATCH', sentence: 'The copy differs.', retry: 'copy' };
 export const FULL: Failure = { code: 'DESTINATION_FULL', sentence: 'No room.', retry: 'destination' };
 
 const MOUNT = { path: '/media/wheel', mountId: '41', device: '8:1' };
@@ -33,6 +33,7 @@ export function listedRoll(parcels = 2): ListedRoll {
     mount: MOUNT,
     fingerprint: 'f1',
     litterCount: 0,
+    repairLimit: 2,
     facts: 'read',
     parcels: Array.from({ length: parcels }, (_, index) => ({
       firstPath: `CLIPS/${index}.MOV`,

@@ -11,6 +11,7 @@ export function wantedRuns(roll: Roll): readonly RunRequest[] {
   return [
     ...probes(roll),
     ...ingests(roll),
+    ...recopies(roll),
     ...readBacks(roll),
     ...seals(roll),
     ...judgements(roll),
@@ -50,15 +51,45 @@ function inOrder({ parcels, order }: Roll): readonly Parcel[] {
 function ingests(roll: Roll): readonly RunRequest[] {
   if (roll.mount === null || isWaitingForOrder(roll)) return [];
   const taking = takingDestinations(roll);
+  const wanting = inOrder(roll)
+    .map((parcel) => ({ parcel, destinations: taking.filter((name) => isToCopy(parcel, name)) }))
+    .filter(({ destinations }) => destinations.length > 0);
+  // What has no copy yet goes before what is made anew.
+  const next =
+    wanting.find(({ parcel, destinations }) => destinations.some((name) => parcel.copies[name]?.repairs === 0)) ??
+    wanting[0];
+  return next === undefined ? [] : [ingest(roll, next.parcel, next.destinations)];
+}
+
+/** While the drive is away, what has a proven copy somewhere is copied from there. */
+function recopies(roll: Roll): readonly RunRequest[] {
+  if (roll.mount !== null) return [];
+  const taking = takingDestinations(roll);
   for (const parcel of inOrder(roll)) {
     const destinations = taking.filter((name) => isToCopy(parcel, name));
-    if (destinations.length > 0) return [ingest(roll, parcel, destinations)];
+    const proven = taking.filter((name) => parcel.copies[name]?.state === 'verified');
+    if (destinations.length === 0 || proven.length === 0) continue;
+    const attempt = attemptOf(parcel, destinations);
+    // Another one each time: one of them may be away.
+    const from = proven[attempt % proven.length] ?? '';
+    return [
+      {
+        id: ['recopy', roll.id, roll.visit, parcel.index, attempt, from, ...destinations].join('-'),
+        step: 'recopy',
+        subject: roll.id,
+        inputs: { rollId: roll.id, visit: roll.visit, parcel: parcel.index, from, destinations, attempt },
+      },
+    ];
   }
   return [];
 }
 
+function attemptOf(parcel: Parcel, destinations: readonly string[]): number {
+  return Math.max(...destinations.map((name) => parcel.copies[name]?.attempt ?? 0));
+}
+
 function ingest(roll: Roll, parcel: Parcel, destinations: readonly string[]): RunRequest {
-  const attempt = Math.max(...destinations.map((name) => parcel.copies[name]?.attempt ?? 0));
+  const attempt = attemptOf(parcel, destinations);
   return {
     id: ['ingest', roll.id, roll.visit, parcel.index, attempt, ...destinations].join('-'),
     step: 'ingest',

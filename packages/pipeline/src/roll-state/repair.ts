@@ -1,0 +1,30 @@
+import type { Failure, Instant, ParcelCopy, Roll } from '@quayside/shoot';
+import { changeCopies } from './change-copies.ts';
+import { reopen, tryAgain } from './retry.ts';
+import type { BadCopy } from './roll-event.ts';
+import { unsettle } from './unsettle.ts';
+import { wasSealed } from './was-sealed.ts';
+
+/**
+ * A copy that failed. One that is bad or gone is made anew at once, as often as the roll allows; anything else, and what is
+ * bad again after that, stays failed until its reason passes or a person sees to it.
+ */
+export function failCopy({ repairLimit }: Roll, copy: ParcelCopy, failure: Failure): ParcelCopy {
+  if (failure.retry === 'copy' && copy.repairs < repairLimit) return { ...tryAgain(copy), repairs: copy.repairs + 1 };
+  return { ...copy, state: 'failed', failure };
+}
+
+/** Takes back that a copy is proven: a later look found it bad. Its destination is sealed anew, and `clear` is gone. */
+export function takeBack(roll: Roll, { parcel, destination, failure }: BadCopy, now: Instant): Roll {
+  const at = roll.destinations[destination];
+  if (at === undefined || roll.parcels[parcel]?.copies[destination]?.state !== 'verified') return roll;
+  const without = changeCopies(roll, parcel, (copy, name) =>
+    name === destination ? failCopy(roll, copy, failure) : copy,
+  );
+  const reopened: Roll = {
+    ...without,
+    wasSealed: wasSealed(roll),
+    destinations: { ...roll.destinations, [destination]: reopen(at) },
+  };
+  return unsettle(reopened, 'IN_PROGRESS', now);
+}
