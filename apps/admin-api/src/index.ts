@@ -4,6 +4,5 @@ export { Problem } from './answers/problem.ts';
 export { RollAnswer, RollDetail } from './answers/roll-answer.ts';
 export { ShootAnswer, ShootDetail } from './answers/shoot-answer.ts';
 export { VolumeAnswer } from './answers/volume-answer.ts';
-export { VERSION } from './version.ts';
 export { GroupAnswer } from './answers/group-answer.ts';
 export { ShootFinding } from './answers/shoot-finding-answer.ts';

@@ -1,5 +1,5 @@
 import type { FastifyDynamicSwaggerOptions } from '@fastify/swagger';
-import { VERSION } from './version.ts';
+import { VERSION } from '@quayside/shoot';
 
 /** What the OpenAPI document says beside the routes. */
 export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {

@@ -1,4 +1,4 @@
-import { VERSION } from '@quayside/admin-api';
+import { VERSION } from '@quayside/shoot';
 import { Command, InvalidArgumentError } from 'commander';
 import type { ExitCode } from './exit-codes.ts';
 

@@ -1,42 +1,35 @@
-import { openQueue, openStore } from '@quayside/job-queue';
+import { openQueue, openStore, redisAddressFrom } from '@quayside/job-queue';
+import { keepBeating, logLines, runProcess } from '@quayside/service-process';
+import type { Failure } from '@quayside/shoot';
 import { watchVolumes } from '@quayside/volumes';
-import { readSettings } from './config.ts';
-import { keepBeating } from './keep-beating.ts';
-import { logLine } from './log-line.ts';
+import { settings } from './config.ts';
 import { VolumeDesk } from './volume-desk.ts';
 
-const { configuration, redis } = await readSettings(process.argv.slice(2));
-const store = await openStore(redis, { log: logLine });
-const queue = await openQueue(redis, { log: logLine });
-const stopping = new AbortController();
-const desk = new VolumeDesk({ store, queue, configuration, log: logLine, signal: stopping.signal });
-const { roots, folders } = configuration.watch;
+const log = logLines('watcher');
+const onTrouble = ({ sentence, code }: Failure): void => log(sentence, { code });
 
-const beating = keepBeating(store, stopping.signal);
-const watching = (async () => {
+await runProcess(log, async () => {
+  const { configuration, redis } = await settings();
+  const address = redisAddressFrom(redis);
+  const store = await openStore(address, { log });
+  const queue = await openQueue(address, { log });
+  const stopping = new AbortController();
+  const { signal } = stopping;
+  const beating = keepBeating((ttlMs) => store.beat('watcher', ttlMs, String(process.pid)), signal);
+  const desk = new VolumeDesk({ store, queue, configuration, log, signal });
+  const { roots, folders } = configuration.watch;
   await desk.beginAnew({ roots, folders });
-  logLine('The watcher is ready.', { ready: true });
-  process.send?.({ ready: true });
-  const changes = watchVolumes({
-    roots,
-    folders,
-    signal: stopping.signal,
-    onTrouble: (failure) => logLine(failure.sentence, { code: failure.code }),
-  });
-  for await (const change of changes) {
-    if (change.kind === 'left') await desk.left(change.volume);
-    else await desk.appeared(change.volume);
-  }
-})();
-
-const stop = async (): Promise<void> => {
-  if (stopping.signal.aborted) return;
-  stopping.abort();
-  await Promise.allSettled([watching, beating, desk.settled()]);
-  await queue.close();
-  await store.close();
-  process.disconnect?.();
-};
-process.on('SIGTERM', stop);
-process.on('SIGINT', stop);
-process.on('disconnect', stop);
+  const watching = (async () => {
+    for await (const change of watchVolumes({ roots, folders, signal, onTrouble })) {
+      if (change.kind === 'left') await desk.left(change.volume);
+      else await desk.appeared(change.volume);
+    }
+  })();
+  log('The watcher is ready.', { ready: true });
+  return async () => {
+    stopping.abort();
+    await Promise.allSettled([watching, beating, desk.settled()]);
+    await queue.close();
+    await store.close();
+  };
+});

@@ -1,25 +1,24 @@
 import { createFootage } from '@quayside/media-files';
-import { openQueue, openStore } from '@quayside/job-queue';
+import { openQueue, openStore, redisAddressFrom } from '@quayside/job-queue';
 import { checksumPlugin } from '@quayside/plugin-checksum';
 import { clearancePlugin } from '@quayside/plugin-clearance';
 import { ingestPlugin } from '@quayside/plugin-ingest';
 import { notificationPlugin } from '@quayside/plugin-notification';
 import { probePlugin } from '@quayside/plugin-probe';
 import { syncGroupingPlugin } from '@quayside/plugin-sync-grouping';
+import { keepBeating, logLines, runProcess } from '@quayside/service-process';
 import type { Step } from '@quayside/step-sdk';
 import { makeFacts } from './capabilities/facts.ts';
 import { makeManifests } from './capabilities/manifests.ts';
 import { makeMessages } from './capabilities/messages.ts';
 import { makeRolls } from './capabilities/rolls.ts';
 import { makeShoots } from './capabilities/shoots.ts';
-import { configOf, readSettings } from './config.ts';
+import { configOf, settings } from './config.ts';
 import { DestinationBook } from './destinations/destination-book.ts';
 import { takeInOneAtATime } from './intake/take-in-one-at-a-time.ts';
-import { logLine } from './log-line.ts';
 import { makeRunHandler } from './runs/run-handler.ts';
-import { keepBeating } from './upkeep/keep-beating.ts';
 import { keepUp } from './upkeep/keep-up.ts';
-import { isOtherWorkerAlive } from './upkeep/worker-beat.ts';
+import { isOtherWorkerAlive, workerBeat } from './upkeep/worker-beat.ts';
 import { ProgressMeter } from './upkeep/progress-meter.ts';
 
 const PLUGINS = [ingestPlugin, checksumPlugin, probePlugin, clearancePlugin, notificationPlugin, syncGroupingPlugin];
@@ -27,52 +26,50 @@ const PLUGINS = [ingestPlugin, checksumPlugin, probePlugin, clearancePlugin, not
 const CONCURRENCY = 256;
 const STOP_GRACE_MS = 15_000;
 
-const { configuration, redis } = await readSettings(process.argv.slice(2));
-const store = await openStore(redis, { log: logLine });
-const queue = await openQueue(redis, { log: logLine });
-const book = new DestinationBook({ store, configuration });
-const footage = createFootage({ parallelPerDestination: (name) => book.configured(name)?.parallel ?? 1 });
-const facts = makeFacts(store);
-const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
-const takeIn = takeInOneAtATime({ store, queue, book, configuration });
-const handler = makeRunHandler({
-  store,
-  queue,
-  configuration,
-  steps,
-  configOf: (step) => configOf(step, configuration),
-  capabilities: {
-    footage,
-    rolls: makeRolls({ store, book, takeIn }),
-    manifests: makeManifests({ store, book, configuration }),
-    messages: makeMessages(logLine),
-    facts,
-    shoots: makeShoots({ store, book }),
-  },
-  meter: new ProgressMeter(store),
-  log: logLine,
+const log = logLines('worker');
+
+await runProcess(log, async () => {
+  const { configuration, redis } = await settings();
+  const address = redisAddressFrom(redis);
+  const store = await openStore(address, { log });
+  const queue = await openQueue(address, { log });
+  const book = new DestinationBook({ store, configuration });
+  const footage = createFootage({ parallelPerDestination: (name) => book.configured(name)?.parallel ?? 1 });
+  const facts = makeFacts(store);
+  const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
+  const takeIn = takeInOneAtATime({ store, queue, book, configuration });
+  const handler = makeRunHandler({
+    store,
+    queue,
+    configuration,
+    steps,
+    configOf: (step) => configOf(step, configuration),
+    capabilities: {
+      footage,
+      rolls: makeRolls({ store, book, takeIn }),
+      manifests: makeManifests({ store, book, configuration }),
+      messages: makeMessages(log),
+      facts,
+      shoots: makeShoots({ store, book }),
+    },
+    meter: new ProgressMeter(store),
+    log,
+  });
+
+  // What should run follows from the rolls' states, so whatever an earlier worker left in the queue is dropped and asked for anew.
+  if (!isOtherWorkerAlive((await store.beats())['worker'])) await queue.clear();
+  for (const { failure } of await book.find()) if (failure !== null) log(failure.sentence, { code: failure.code });
+  const stopping = new AbortController();
+  const worker = await queue.work(handler, { concurrency: CONCURRENCY });
+  const beating = keepBeating((ttlMs) => store.beat('worker', ttlMs, workerBeat()), stopping.signal);
+  const upkeep = keepUp({ store, queue, book, configuration, log }, stopping.signal);
+  log('The worker is ready.', { ready: true });
+  return async () => {
+    stopping.abort();
+    await worker.stop(STOP_GRACE_MS);
+    await Promise.all([upkeep, beating]);
+    await Promise.all([footage.close(), facts.close()]);
+    await queue.close();
+    await store.close();
+  };
 });
-
-// What should run follows from the rolls' states, so whatever an earlier worker left in the queue is dropped and asked for anew.
-if (!isOtherWorkerAlive((await store.beats())['worker'])) await queue.clear();
-for (const { failure } of await book.find()) if (failure !== null) logLine(failure.sentence, { code: failure.code });
-const stopping = new AbortController();
-const worker = await queue.work(handler, { concurrency: CONCURRENCY });
-const beating = keepBeating(store, stopping.signal);
-const upkeep = keepUp({ store, queue, book, configuration, log: logLine }, stopping.signal);
-logLine('The worker is ready.', { ready: true });
-process.send?.({ ready: true });
-
-const stop = async (): Promise<void> => {
-  if (stopping.signal.aborted) return;
-  stopping.abort();
-  await worker.stop(STOP_GRACE_MS);
-  await Promise.all([upkeep, beating]);
-  await Promise.all([footage.close(), facts.close()]);
-  await queue.close();
-  await store.close();
-  process.disconnect?.();
-};
-process.on('SIGTERM', stop);
-process.on('SIGINT', stop);
-process.on('disconnect', stop);

@@ -8,4 +8,6 @@ export { effectiveConfiguration } from './effective-configuration.ts';
 export { parseConfiguration } from './parse-configuration.ts';
 export type { Surroundings } from './parse-configuration.ts';
 export { readConfiguration } from './read-configuration.ts';
+export { readSettings } from './read-settings.ts';
+export type { Settings } from './read-settings.ts';
 export { recorderFor } from './recorder-for.ts';

@@ -14,4 +14,5 @@ export { RunRequest } from './run-request.ts';
 export { Shoot } from './shoot.ts';
 export { Acknowledgement, ShootProgress } from './shoot-progress.ts';
 export { isClockUnset } from './unset-clock.ts';
+export { VERSION } from './version.ts';
 export { Mount, Volume, VolumeIdentity, VolumeStanding } from './volume.ts';

@@ -2,7 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { HealthAnswer } from '../answers/health-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
-import { VERSION } from '../version.ts';
+import { VERSION } from '@quayside/shoot';
 import { answersWith } from './answers-with.ts';
 
 /** Whether the API lives (public), and whether the whole service does its work. */

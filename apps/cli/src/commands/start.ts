@@ -4,7 +4,6 @@ import { printable } from '../screen/printable.ts';
 import { remark, say } from '../screen/say.ts';
 import { isTerminal } from '../screen/terminal.ts';
 import { logText } from '../supervise/log-text.ts';
-import { startService } from '../supervise/start-service.ts';
 
 /**
  * Runs the whole service until it is told to stop: SIGTERM, SIGINT, SIGHUP, or the end of a parent that started it with a
@@ -18,7 +17,10 @@ export async function start(options: { readonly config?: string }): Promise<Exit
     say: (sentence: string) => remark(`quayside: ${printable(sentence)}`),
     ...(isTerminal() ? { line: (line: string) => say(logText(line)) } : {}),
   };
+  reports.say(`Starting with ${found.file}. This takes a few seconds, the first time a little longer.`);
   const stopAsked = waitForStop();
+  // Not loaded before here, so that the first word comes at once.
+  const { startService } = await import('../supervise/start-service.ts');
   const service = await startService(found, reports);
   for (const caution of service.cautions) reports.say(`Caution: ${caution}`);
   void service.ready.then(() => {

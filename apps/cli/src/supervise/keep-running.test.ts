@@ -23,7 +23,11 @@ const READY = `process.send({ ready: true }); process.on('disconnect', () => pro
 
 async function keep(
   script: string,
-  { graceMs = 5_000, pauses = { firstMs: 10, longestMs: 40, calmMs: 30_000 } } = {},
+  {
+    graceMs = 5_000,
+    pauses = { firstMs: 10, longestMs: 40, calmMs: 30_000 },
+    redis = Promise.resolve('/run/redis.sock'),
+  } = {},
 ): Promise<KeptProcess> {
   const module = join(folder, 'child.mjs');
   await writeFile(
@@ -32,7 +36,7 @@ async function keep(
   );
   const reports = { say: (sentence: string) => said.push(sentence), line: (line: string) => lines.push(line) };
   const one = keepRunning(
-    { name: 'worker', module, args: ['--config', 'x'], execArgv: [], env: process.env, graceMs },
+    { name: 'worker', module, args: ['--config', 'x'], execArgv: [], env: process.env, redis, graceMs },
     reports,
     pauses,
   );
@@ -57,6 +61,18 @@ it('starts a process again each time it dies, and tells each crash in one senten
   await until(async () => (await notes()).length === 2);
 });
 
+it('tells a process where Redis answers as soon as that is known, and again at each start', async () => {
+  const { promise: redis, resolve } = Promise.withResolvers<string>();
+  const one = await keep(`process.on('message', ({ redis }) => note(redis)); note('started'); ${READY}`, { redis });
+  await one.ready;
+  expect(await notes()).toEqual(['started']);
+  resolve('/run/redis.sock');
+  await until(async () => (await notes()).length === 2);
+  process.kill(one.pid() ?? 0, 'SIGKILL');
+  await until(async () => (await notes()).length === 4);
+  expect(await notes()).toEqual(['started', '/run/redis.sock', 'started', '/run/redis.sock']);
+});
+
 it('waits longer from crash to crash, up to a limit', async () => {
   await keep('process.exit(3);');
   await until(() => said.length >= 5);
@@ -72,7 +88,15 @@ it('begins with the short pause again after a calm time', async () => {
 
 it('tells a module that is not there like any other crash', async () => {
   const one = keepRunning(
-    { name: 'API', module: join(folder, 'none.mjs'), args: [], execArgv: [], env: process.env, graceMs: 1 },
+    {
+      name: 'API',
+      module: join(folder, 'none.mjs'),
+      args: [],
+      execArgv: [],
+      env: process.env,
+      redis: Promise.resolve(''),
+      graceMs: 1,
+    },
     { say: (sentence) => said.push(sentence), line: () => undefined },
   );
   kept.push(one);

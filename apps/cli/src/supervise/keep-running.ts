@@ -1,4 +1,5 @@
 import { type ChildProcess, fork } from 'node:child_process';
+import { saysReady, sendRedis } from '@quayside/service-process';
 
 /** A process of the service to keep running. */
 export interface Charge {
@@ -8,6 +9,8 @@ export interface Charge {
   readonly args: readonly string[];
   readonly execArgv: readonly string[];
   readonly env: NodeJS.ProcessEnv;
+  /** Where Redis answers, as soon as it does: told to the process at each start. */
+  readonly redis: Promise<string>;
   /** How long it may take to end after SIGTERM. */
   readonly graceMs: number;
 }
@@ -59,8 +62,10 @@ export function keepRunning(charge: Charge, { say, line }: Reports, pauses = PAU
     child = started;
     if (line !== undefined) readLines(started, line);
     started.on('message', (message) => {
-      if (isReadyMessage(message)) becomeReady();
+      if (saysReady(message)) becomeReady();
     });
+    // Without Redis there is no service, and whoever waits for it says so.
+    charge.redis.then((address) => sendRedis(started, address)).catch(() => undefined);
     let isTold = false;
     const onEnd = (how: string): void => {
       if (isTold) return;
@@ -102,10 +107,6 @@ export function keepRunning(charge: Charge, { say, line }: Reports, pauses = PAU
       child?.kill('SIGKILL');
     },
   };
-}
-
-function isReadyMessage(message: unknown): boolean {
-  return typeof message === 'object' && message !== null && 'ready' in message && message.ready === true;
 }
 
 function readLines(child: ChildProcess, line: (line: string) => void): void {

@@ -4,7 +4,7 @@ import { QuaysideError } from '@quayside/shoot';
 
 /** The Redis that the service works with: the configured one, or one of its own that `stop` ends. */
 export interface ServiceRedis {
-  /** As the other processes take it in `QUAYSIDE_REDIS`. It may hold a password: not for a command line or a log. */
+  /** As the other processes take it. It may hold a password: not for a command line or a log. */
   readonly address: string;
   readonly cautions: readonly string[];
   stop(): Promise<void>;

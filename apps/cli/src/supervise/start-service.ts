@@ -3,7 +3,6 @@ import { fileURLToPath } from 'node:url';
 import type { FoundConfiguration } from '../config.ts';
 import { holdDataFolder } from './hold-data-folder.ts';
 import { type Charge, type KeptProcess, keepRunning, type Reports } from './keep-running.ts';
-import { openRedis } from './open-redis.ts';
 import { throwIfPortTaken } from './throw-if-port-taken.ts';
 
 export interface RunningService {
@@ -19,7 +18,8 @@ export interface RunningService {
 }
 
 /**
- * Starts the whole service: claims the data folder, opens Redis, and keeps watcher, worker and API running.
+ * Starts the whole service: claims the data folder, then starts Redis and, beside it, watcher, worker and API, which load
+ * their code while Redis gets ready and are kept running.
  * @throws QuaysideError, with nothing left running, when the folder, the port or Redis cannot be used.
  */
 export async function startService(
@@ -27,12 +27,18 @@ export async function startService(
   reports: Reports,
 ): Promise<RunningService> {
   const hold = await holdDataFolder(configuration.data);
+  const { promise: address, resolve: tellAddress } = Promise.withResolvers<string>();
+  let kept: readonly KeptProcess[] = [];
+  const kill = (): void => {
+    for (const one of kept) one.kill();
+  };
   try {
     if (configuration.api.port !== 0) await throwIfPortTaken(configuration.api.port);
+    kept = charges({ file, data: configuration.data, redis: address }).map((charge) => keepRunning(charge, reports));
+    // Not loaded before here: the processes are under way meanwhile.
+    const { openRedis } = await import('./open-redis.ts');
     const redis = await openRedis(configuration, reports.say);
-    const kept = charges({ file, data: configuration.data, redis: redis.address }).map((charge) =>
-      keepRunning(charge, reports),
-    );
+    tellAddress(redis.address);
     return {
       cautions: redis.cautions,
       ready: Promise.all(kept.map(({ ready }) => ready)).then(() => undefined),
@@ -42,11 +48,10 @@ export async function startService(
         await redis.stop();
         hold.release();
       },
-      kill() {
-        for (const one of kept) one.kill();
-      },
+      kill,
     };
   } catch (error) {
+    kill();
     hold.release();
     throw error;
   }
@@ -56,14 +61,20 @@ async function stopInOrder(kept: readonly KeptProcess[]): Promise<void> {
   for (const one of kept) await one.stop();
 }
 
-function charges({ file, data, redis }: { readonly [name in 'file' | 'data' | 'redis']: string }): Charge[] {
+interface Wanted {
+  readonly file: string;
+  readonly data: string;
+  readonly redis: Promise<string>;
+}
+
+function charges({ file, data, redis }: Wanted): Charge[] {
   const common = {
     args: ['--config', file],
     // Ours are not enough: `bin/quayside.mjs` has set the condition by other means.
     execArgv: [...new Set([...process.execArgv, '--conditions=source', YOUNG_SPACE])],
-    // The address of Redis by the environment, which only this user may read: everybody sees a command line.
     // Kept code and stripped types: the next start takes a third of the time and memory of the first.
-    env: { ...process.env, QUAYSIDE_REDIS: redis, NODE_COMPILE_CACHE: join(data, 'compile-cache') },
+    env: { ...process.env, NODE_COMPILE_CACHE: join(data, 'compile-cache') },
+    redis,
   };
   return [
     {

@@ -1,10 +1,9 @@
 import { hostname } from 'node:os';
 import { access, constants } from 'node:fs/promises';
 import { basename, dirname, join, relative } from 'node:path';
-import { VERSION } from '@quayside/admin-api';
 import { actionsFor, isRecordablePath, type NewFile, type NewHash, writeGeneration } from '@quayside/hash-lists';
 import { type Damage, noteDamage, readDestinationMarker, setCopyAside } from '@quayside/media-files';
-import { failureOf, HashAlgorithm } from '@quayside/shoot';
+import { failureOf, HashAlgorithm, VERSION } from '@quayside/shoot';
 import type { HashedFile, Verification } from './verify-folder.ts';
 
 export type Recording =

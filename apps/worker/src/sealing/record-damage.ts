@@ -1,7 +1,7 @@
 import { hostname } from 'node:os';
 import { actionsFor, type History, type NewFile, readHistory, writeGeneration } from '@quayside/hash-lists';
 import type { LedgerDamage, LedgerView } from '@quayside/media-files';
-import { HashAlgorithm } from '@quayside/shoot';
+import { HashAlgorithm, VERSION } from '@quayside/shoot';
 import { generationTime } from './generation-time.ts';
 
 /**
@@ -23,7 +23,7 @@ export async function recordDamage(rollRoot: string, ledger: LedgerView, history
     creator: {
       hostname: hostname(),
       tool: 'Quayside',
-      toolVersion: '1',
+      toolVersion: VERSION,
       comment: 'These copies were read back and found changed; they are set aside.',
     },
     ignore: [],

@@ -10,7 +10,15 @@ import {
   type NewGeneration,
 } from '@quayside/hash-lists';
 import { type LedgerFile, readLedger, type LedgerView } from '@quayside/media-files';
-import { HashAlgorithm, QuaysideError, rollFolder, type FileEntry, type Instant, type Roll } from '@quayside/shoot';
+import {
+  HashAlgorithm,
+  QuaysideError,
+  rollFolder,
+  VERSION,
+  type FileEntry,
+  type Instant,
+  type Roll,
+} from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { manifestAgrees } from '../records/manifest-agrees.ts';
 import { storedAt } from '../records/stored-at.ts';
@@ -63,7 +71,7 @@ function generationOf(
     creator: {
       hostname: hostname(),
       tool: 'Quayside',
-      toolVersion: '1',
+      toolVersion: VERSION,
       comment: `Copied from volume ${roll.volume.label ?? roll.volume.key} (${roll.recorder}) to ${destination.name}; every file was read back.`,
     },
     ignore: [],
