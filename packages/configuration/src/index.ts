@@ -1,7 +1,5 @@
 export { configurationJsonSchema } from './configuration-json-schema.ts';
-export { configurationProblems } from './configuration-problems.ts';
 export type { Configuration } from './configuration-schema.ts';
-export { DEFAULT_LITTER } from './default-litter.ts';
 export { destinationInsideSource } from './destination-inside-source.ts';
 export type { DestinationPlace } from './destination-inside-source.ts';
 export { effectiveConfiguration } from './effective-configuration.ts';

@@ -1,5 +1,5 @@
 import { QuaysideError } from '@quayside/shoot';
-import { semanticFaults } from './configuration-problems.ts';
+import { semanticFaults } from './semantic-faults.ts';
 import type { Configuration } from './configuration-schema.ts';
 import { ConfigurationFile } from './configuration-schema.ts';
 import type { Environment } from './default-data-folder.ts';

@@ -1,12 +1,7 @@
 export { actionsFor } from './actions-for.ts';
 export type { HashActions } from './actions-for.ts';
-export { c4Of } from './c4.ts';
-export { directoryHashes } from './directory-hashes.ts';
-export type { DirectoryHash, DirectoryHashes } from './directory-hashes.ts';
 export type { Fault, FaultCode, Generation, History, RecordedDigest, RecordedFile } from './history.ts';
 export { DEFAULT_IGNORE, ignoreMatcher } from './ignore-patterns.ts';
-export { manifestName } from './manifest-name.ts';
-export { HISTORY_FOLDER } from './manifest.ts';
 export type { Author, Creator, HashAction, Manifest, Process } from './manifest.ts';
 export type { NewFile, NewGeneration, NewHash } from './new-generation.ts';
 export { readHistory } from './read-history.ts';

@@ -107,6 +107,21 @@ it('a follower tells of no trouble while there is none, and of its connection on
   await follower.until(2);
 });
 
+it('a follower that leaves in the middle of waiting is no trouble', async () => {
+  const lines: string[] = [];
+  const store = await testStore(await testRedis(), { log: (line) => lines.push(line) });
+  await publish(store, 'a');
+  const follower = collect(store, '0');
+  await follower.until(1);
+  // Until it waits for the next one.
+  await pause(200);
+  follower.abort.abort();
+  await follower.over;
+  // Redis has answered since, so has the closed connection.
+  await store.ping();
+  expect(lines).toEqual([]);
+});
+
 it('a follower ends at its abort, also in the middle of waiting and while Redis is away', async () => {
   const redis = await testRedis();
   const store = await testStore(redis);

@@ -33,7 +33,7 @@ export async function* followEvents(
       // A read on a connection that is still being made would fail, and tell of trouble where there is none.
       if (redis.status !== 'ready') await Promise.race([untilReady(redis), over]);
       last ??= await lastEventId(view).catch(() => null);
-      const entries = last === null ? null : await readAfter(view, redis, last);
+      const entries = last === null ? null : await readAfter(view, redis, { last, signal });
       if (entries === null) await pause(RETRY_MS, undefined, { signal }).catch(() => undefined);
       else {
         for (const event of parseEntries(view, entries)) {
@@ -49,11 +49,17 @@ export async function* followEvents(
   }
 }
 
-async function readAfter(view: View, redis: Redis, last: string): Promise<readonly Entry[] | null> {
+async function readAfter(
+  view: View,
+  redis: Redis,
+  { last, signal }: { readonly last: string; readonly signal: AbortSignal },
+): Promise<readonly Entry[] | null> {
   try {
     const streams = await redis.xread('COUNT', 500, 'BLOCK', BLOCK_MS, 'STREAMS', view.key('events'), last);
     return streams?.[0]?.[1] ?? [];
   } catch (error) {
+    // The listener has left, which is why the connection was closed: no trouble.
+    if (isOver(signal)) return null;
     view.log('follow', `Following the events is interrupted. ${redisFailure(error, view.address).message}`);
     // A connection that looks alive and gives no answer is dead: only a new one can help.
     if (error instanceof Error && error.message === 'Command timed out') redis.disconnect(true);

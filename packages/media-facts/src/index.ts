@@ -6,4 +6,3 @@ export type {
   ReadingCost,
   StopSignal,
 } from './reader/create-facts-reader.ts';
-export { readFacts } from './reader/read-facts.ts';

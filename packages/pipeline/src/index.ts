@@ -8,9 +8,8 @@ export type {
 export { judgeClearance } from './clearance/judge-clearance.ts';
 export { matchRoll } from './intake/match-roll.ts';
 export type { KnownRoll } from './intake/match-roll.ts';
-export { PARCEL_LIMITS, planParcels } from './intake/plan-parcels.ts';
-export type { ParcelLimits } from './intake/plan-parcels.ts';
-export { bytesStillToCome, reserveSpace } from './intake/reserve-space.ts';
+export { planParcels } from './intake/plan-parcels.ts';
+export { reserveSpace } from './intake/reserve-space.ts';
 export type { Space } from './intake/reserve-space.ts';
 export { activityOf, isAtRest, takingDestinations } from './roll-state/activity.ts';
 export { advance } from './roll-state/advance.ts';

@@ -3,7 +3,6 @@ import { Instant } from './instant.ts';
 
 /** What listeners are told. `id` comes from the stream and only grows, so a listener can resume after the last it saw. */
 export const EventType = z.enum([
-  'service.ready',
   'volume.seen',
   'volume.settled',
   'volume.gone',
@@ -12,14 +11,12 @@ export const EventType = z.enum([
   'shoot.grouped',
   'shoot.recorded',
   'roll.listed',
-  'roll.progress',
   'roll.copied',
   'roll.verified',
   'roll.sealed',
   'roll.interrupted',
   'roll.resumed',
   'roll.moved',
-  'roll.retried',
   'roll.clear',
   'roll.hold',
   'finding.raised',

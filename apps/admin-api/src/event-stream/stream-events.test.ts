@@ -14,7 +14,7 @@ it('cuts off a client that takes nothing, having taken no more events than the s
       // 64 KiB each: the sockets' buffers hold some hundred of these, no matter how many there are.
       yield {
         id: `${taken}-0`,
-        type: 'roll.progress',
+        type: 'roll.copied',
         at: '2026-03-01T10:00:00.000Z',
         subject: 'r',
         sentence: 'x'.repeat(65_536),

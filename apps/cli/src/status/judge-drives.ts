@@ -10,6 +10,8 @@ export interface DriveVerdict {
   readonly volume: string;
   readonly roll: string | null;
   readonly connected: boolean;
+  /** It is away, and nothing but its absence holds it: all that is known of it is proven. Still no yes. */
+  readonly rests: boolean;
   /** For `HOLD` the reasons, the first being the one to act on; for `CLEAR` the cautions that come with it. */
   readonly reasons: readonly string[];
   readonly secondsLeft: number | null;
@@ -39,6 +41,7 @@ function judge(volume: VolumeAnswer, roll: RollAnswer | null, asleep: string | n
     volume: volume.key,
     roll: roll?.id ?? null,
     connected: true,
+    rests: false,
     secondsLeft: roll?.progress.secondsLeft ?? null,
     judgedAt: roll?.clearance.judgedAt ?? null,
   };
@@ -63,11 +66,26 @@ function judgeAway(roll: RollAnswer): DriveVerdict {
     volume: roll.volume.key,
     roll: roll.id,
     connected: false,
+    rests: restsAway(roll),
     reasons: roll.clearance.verdict === 'hold' ? roll.clearance.reasons.map(({ sentence }) => sentence) : [],
     secondsLeft: null,
     judgedAt: roll.clearance.judgedAt,
     summary: '',
   };
+}
+
+/** Say after the view was lost and read again from the records: a thousand such drives need nobody's look. */
+function restsAway({ clearance, destinations, fileCount }: RollAnswer): boolean {
+  const taking = Object.values(destinations).filter(({ standing }) => standing === 'taking');
+  return (
+    clearance.verdict === 'hold' &&
+    clearance.reasons.every(({ code }) => code === 'VOLUME_AWAY') &&
+    taking.length > 0 &&
+    taking.every(
+      ({ failure, sealedGeneration, verifiedFiles }) =>
+        failure === null && sealedGeneration !== null && verifiedFiles === fileCount,
+    )
+  );
 }
 
 /** Why no verdict counts now, or null. Nobody who sleeps sees that a drive has changed. */

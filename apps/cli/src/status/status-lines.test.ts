@@ -43,6 +43,22 @@ it('tells in plain lines first of all which drives may be recorded over', () => 
   ]);
 });
 
+it('tells of drives that are away and rest in one line, and of each that is away with work left', () => {
+  const away = {
+    verdict: 'hold' as const,
+    judgedAt: AWAKE_AT,
+    reasons: [{ code: 'VOLUME_AWAY', sentence: 'Connect it.' }],
+  };
+  const old = (id: string): RollAnswer => ({ ...CLEAR_ROLL, id, drivePresent: false, clearance: away });
+  const half = { ...HELD_ROLL, drivePresent: false, clearance: away };
+  const lines = statusLines({ health: AWAKE, connected: [], rolls: [old('wheel-1'), old('wheel-2'), half] }, LOOK);
+  expect(lines.slice(0, 3)).toEqual([
+    'May I record over it?',
+    `  HOLD  hands  HANDS  Not connected. Connect it.`,
+    '  HOLD   2 drives that are not connected rest: all that is known of them is proven. Connect one to have the verdict (quayside status --json).',
+  ]);
+});
+
 it('says the same without its colours', () => {
   const coloured = statusLines(STATUS, { ...LOOK, colour: true });
   expect(coloured.join('\n')).toContain('\u001b[');

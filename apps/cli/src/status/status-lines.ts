@@ -31,13 +31,26 @@ export function statusLines(status: Status, look: Look): string[] {
 /** One line per drive: the word, whose it is, and why. Cautions that come with a CLEAR stand below, each once. */
 function verdictLines(verdicts: readonly DriveVerdict[], look: Pick<Look, 'colour'>): string[] {
   if (verdicts.length === 0) return ['  No drive of a known recorder is connected.'];
-  const rows = verdicts.map((drive) => [
-    coloured(drive.word, drive.word === 'CLEAR' ? ['bold', 'green'] : ['bold', 'red'], look),
-    printable(drive.recorder),
-    printable(drive.label),
-    sentenceFor(drive),
-  ]);
-  return [...columns(rows, '  '), ...cautionLines(verdicts)];
+  const resting = verdicts.filter(({ rests }) => rests).length;
+  const rows = verdicts
+    .filter(({ rests }) => !rests)
+    .map((drive) => [
+      coloured(drive.word, drive.word === 'CLEAR' ? ['bold', 'green'] : ['bold', 'red'], look),
+      printable(drive.recorder),
+      printable(drive.label),
+      sentenceFor(drive),
+    ]);
+  return [...columns(rows, '  '), ...restingLines(resting, look), ...cautionLines(verdicts)];
+}
+
+/** One line for all of them, or the drives that matter now would be lost among those of last year. */
+function restingLines(count: number, look: Pick<Look, 'colour'>): string[] {
+  if (count === 0) return [];
+  const drives = count === 1 ? '1 drive that is not connected rests' : `${count} drives that are not connected rest`;
+  const word = coloured('HOLD', ['bold', 'red'], look);
+  return [
+    `  ${word}   ${drives}: all that is known of ${count === 1 ? 'it' : 'them'} is proven. Connect ${count === 1 ? 'it' : 'one'} to have the verdict (quayside status --json).`,
+  ];
 }
 
 function sentenceFor(drive: DriveVerdict): string {

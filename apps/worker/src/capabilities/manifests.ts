@@ -45,7 +45,7 @@ export function makeManifests({ store, book, configuration }: ManifestsParts): M
     },
     async judge(rollId) {
       const roll = await known(rollId);
-      const evidence = await gatherEvidence(roll, { found: await book.find(), litter: configuration.watch.litter });
+      const evidence = await gatherEvidence(roll, { found: await book.look(), litter: configuration.watch.litter });
       const now = new Date().toISOString();
       return {
         clearance: judgeClearance(evidence, configuration, now),

@@ -50,11 +50,18 @@ export class DestinationBook {
   /** Every configured destination with what speaks against writing to it now, or null. */
   async find(names: readonly string[] = this.names()): Promise<readonly Found[]> {
     const found: Found[] = [];
-    for (const name of names) found.push(await this.#findOne(name));
+    for (const name of names) found.push(await this.#findOne(name, checkDestination));
     return found;
   }
 
-  async #findOne(name: string): Promise<Found> {
+  /** As `find`, without writing a trial file: what speaks against reading there. */
+  async look(names: readonly string[] = this.names()): Promise<readonly Found[]> {
+    const found: Found[] = [];
+    for (const name of names) found.push(await this.#findOne(name, findDestinationAway));
+    return found;
+  }
+
+  async #findOne(name: string, check: (destination: Destination) => Promise<Failure | null>): Promise<Found> {
     const configured = this.configured(name);
     if (configured === null) {
       return {
@@ -78,7 +85,7 @@ export class DestinationBook {
         return { destination: { name, root: configured.path, id: known?.id ?? '' }, failure: onSource };
       const id = known?.id ?? (await this.#meet(configured));
       const destination = { name, root: configured.path, id };
-      return { destination, failure: await checkDestination(destination) };
+      return { destination, failure: await check(destination) };
     } catch (error) {
       return { destination: { name, root: configured.path, id: known?.id ?? '' }, failure: failureOf(error) };
     }

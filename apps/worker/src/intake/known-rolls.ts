@@ -20,7 +20,7 @@ export async function knownRolls(parts: IntakeParts, identity: VolumeIdentity): 
   const fromView = await parts.store.rollsOfVolume(identity.key);
   if (fromView.length > 0) return Promise.all(fromView.map((roll) => rememberFromView(parts, roll)));
   const known = new Map<string, RememberedRoll>();
-  for (const { destination, failure } of await parts.book.find()) {
+  for (const { destination, failure } of await parts.book.look()) {
     if (failure !== null) continue;
     for (const roll of await rememberFromDestination(destination.root, identity)) {
       if (!known.has(roll.id)) known.set(roll.id, roll);

@@ -60,7 +60,7 @@ export async function rebuildView({ store, book, configuration }: RebuildParts, 
 
 async function readRecords(book: DestinationBook): Promise<Kept> {
   const kept = new Map<string, { record: RollRecord; destinations: Map<string, number> }>();
-  for (const { destination, failure } of await book.find()) {
+  for (const { destination, failure } of await book.look()) {
     if (failure !== null) continue;
     for (const record of await recordsAt(destination.root)) {
       const known = kept.get(record.rollId) ?? { record, destinations: new Map<string, number>() };
@@ -75,7 +75,7 @@ async function readRecords(book: DestinationBook): Promise<Kept> {
 
 /** Facts of clips, last groups and what people have seen, from the first destination that has them. */
 async function rebuildShoots(store: Store, book: DestinationBook, kept: Kept): Promise<void> {
-  for (const { destination, failure } of await book.find()) {
+  for (const { destination, failure } of await book.look()) {
     if (failure !== null) continue;
     for (const { record } of kept.values()) {
       const at = { root: destination.root, shootId: record.shootId };
