@@ -1,18 +1,21 @@
 import type { Digests, Failure, FileEntry } from '@quayside/shoot';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
+import type { Pace } from '../direct-io/pace.ts';
 import { isWorthKeeping } from '../resume/block.ts';
 import { markAlgorithm } from '../resume/marking-hasher.ts';
 import { openPartSink } from '../resume/part-sink.ts';
 import { readOn } from '../resume/read-on.ts';
+import type { SourceOpener } from '../source/open-source.ts';
 import { type ReadOutcome, readSource, type SourceReading, withSource } from '../source/read-source.ts';
 import type { Sink } from '../workbench/fan-out.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
 import type { Gate } from '../workbench/gate.ts';
 import { type Desk, noteTrouble } from './desk.ts';
-import { type DeskSink, openDeskSink } from './desk-sink.ts';
-import { findTwin, type Placed, placeFile, type ReadFile } from './place-file.ts';
+import { type DeskSink, openDeskSink, type StagedSink } from './desk-sink.ts';
+import { findTwin, type Placed, placeAtOnce, placeFile, type ReadFile } from './place-file.ts';
 import { sealCopies } from './seal-copies.ts';
+import { stagePromptly } from './stage-promptly.ts';
 import { SealError } from './staged-file.ts';
 
 /** What one reading of the source came to at one desk. `again`: no copy stands there, and another reading is worth it. */
@@ -34,7 +37,8 @@ export interface CopyTask {
 }
 
 /** A reading of the source among others. */
-export interface CopyReading extends SourceReading {
+export interface CopyReading extends SourceReading, SourceOpener {
+  readonly pace: Pace;
   /** One batch is read at a time, while the one before is synced and named. */
   readonly readingTurn: Gate;
   /** Why what was read of a file must not become a copy; null when it may. */
@@ -79,7 +83,10 @@ export async function attemptCopies(tasks: readonly CopyTask[], reading: CopyRea
       await Promise.all(copies.map((copy) => completeCopy(copy, read)));
       for (const desk of task.comparing) toCompare.push({ task, desk, read });
     };
-    await reading.readingTurn.pass(() => forEachAtOnce(tasks, READS_AT_ONCE, readAndStage));
+    await reading.readingTurn.pass(async () => {
+      const left = await stagePromptly(tasks, reading, (copy) => staged.push(copy));
+      await forEachAtOnce(left, READS_AT_ONCE, readAndStage);
+    });
     const whole = staged.filter(({ task, sink, read }) => read !== null && !task.attempts.has(sink.desk));
     await sealCopies(
       whole.map((copy) => ({ file: copy.task.file, sink: copy.sink, fail: (error) => noteFailure(copy, error) })),
@@ -93,9 +100,10 @@ export async function attemptCopies(tasks: readonly CopyTask[], reading: CopyRea
   }
 }
 
-interface StagedCopy {
+/** A copy in the making. */
+export interface StagedCopy {
   readonly task: CopyTask;
-  readonly sink: DeskSink;
+  readonly sink: StagedSink;
   /** Set when the source was read to its end. */
   read: ReadFile | null;
 }
@@ -161,7 +169,8 @@ async function placeCopy({ task, sink, read }: StagedCopy): Promise<void> {
   const { desk } = sink;
   if (attempts.has(desk) || read === null) return;
   try {
-    const placed = await placeFile(desk, sink.staged().path, read);
+    const stagedPath = sink.staged().path;
+    const placed = placeAtOnce(desk, stagedPath, file) ?? (await placeFile(desk, stagedPath, read));
     if (placed.already) sink.spoil();
     else sink.keep();
     attempts.set(desk, { kind: 'placed', placed, digests: read.digests });

@@ -2,7 +2,7 @@ import type { Failure, FileEntry } from '@quayside/shoot';
 import type { CopyOutcome } from '@quayside/step-sdk';
 import { firstDifference } from '../hashing/compare-digests.ts';
 import { type Attempt, attemptCopies, type CopyReading, type CopyTask } from './attempt-copies.ts';
-import { type Desk, hasNameTaken, knownCopy, noteTrouble } from './desk.ts';
+import { type Desk, hasNameFree, hasNameTaken, knownCopy, noteTrouble } from './desk.ts';
 
 /**
  * Brings some files to every desk that does not have them. Where the ledger proves a copy nothing is done; where it does
@@ -18,7 +18,7 @@ export async function copyBatch(
   for (const file of files) {
     const wanting: Desk[] = [];
     for (const desk of desks) {
-      const outcome = await settleWithoutReading(file, desk, reading);
+      const outcome = isNews(file, desk) ? null : await settleWithoutReading(file, desk, reading);
       if (outcome === null) wanting.push(desk);
       else outcomes.push(outcome);
     }
@@ -30,6 +30,10 @@ export async function copyBatch(
   // A second reading, for copies whose sync failed and where the name turned out to be taken by other content. No third.
   if (again.length > 0) await attemptCopies(again, { ...reading, onBytes: () => undefined });
   return [...outcomes, ...tasks.flatMap(outcomesOf)];
+}
+
+function isNews({ path }: FileEntry, desk: Desk): boolean {
+  return desk.stopped === null && !desk.ledger.files.has(path);
 }
 
 async function settleWithoutReading(
@@ -56,14 +60,13 @@ async function settleWithoutReading(
 }
 
 async function planTask(file: FileEntry, desks: readonly Desk[]): Promise<CopyTask> {
-  const isTaken = await Promise.all(desks.map((desk) => hasNameTaken(desk, file)));
-  return {
-    file,
-    staging: desks.filter((_, index) => isTaken[index] === false),
-    comparing: desks.filter((_, index) => isTaken[index] === true),
-    attempts: new Map(),
-    isLast: false,
-  };
+  const staging: Desk[] = [];
+  const comparing: Desk[] = [];
+  for (const desk of desks) {
+    const isTaken = hasNameFree(desk, file) ? false : await hasNameTaken(desk, file);
+    (isTaken ? comparing : staging).push(desk);
+  }
+  return { file, staging, comparing, attempts: new Map(), isLast: false };
 }
 
 /** The same file once more for the desks that want it, sharing the attempts: a second one replaces the first. */

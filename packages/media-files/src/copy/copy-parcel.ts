@@ -2,7 +2,8 @@ import type { Failure, FileEntry } from '@quayside/shoot';
 import type { CopyOutcome, CopyRequest, Destination, WorkControls } from '@quayside/step-sdk';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import type { DestinationMemory } from '../destination/destination-memory.ts';
-import { createSourceOpener } from '../source/open-source.ts';
+import { createPace } from '../direct-io/pace.ts';
+import { createSourceOpener, type SourceOpener } from '../source/open-source.ts';
 import { throwIfSourceGone } from '../source/source-presence.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
 import { createGate } from '../workbench/gate.ts';
@@ -32,12 +33,12 @@ export async function copyParcel(
 ): Promise<CopyOutcome[]> {
   const { mount } = request;
   await throwIfSourceGone(mount);
-  const source = { mount, openSource: createSourceOpener(mount), findFault: () => null };
+  const source = { mount, ...createSourceOpener(mount), findFault: () => null };
   return copyFrom(source, request, { ...tools, ...controls });
 }
 
 /** Where the bytes come from. */
-export type CopySource = Pick<CopyReading, 'mount' | 'openSource' | 'findFault'>;
+export type CopySource = SourceOpener & Pick<CopyReading, 'mount' | 'findFault'>;
 
 /** Copies files to destinations from wherever they can be read. */
 export async function copyFrom(
@@ -53,7 +54,14 @@ export async function copyFrom(
   const outcomes: CopyOutcome[] = opened.flatMap(({ destination, desk }) =>
     'code' in desk ? files.map((file) => failed(file, destination, desk)) : [],
   );
-  const reading: CopyReading = { ...source, ...controls, algorithms, workbench, readingTurn: createGate(1) };
+  const reading: CopyReading = {
+    ...source,
+    ...controls,
+    algorithms,
+    workbench,
+    pace: createPace(),
+    readingTurn: createGate(1),
+  };
   try {
     if (desks.length === 0) return outcomes;
     await forEachAtOnce(batchesOf(files), BATCHES_AT_ONCE, async (batch) => {

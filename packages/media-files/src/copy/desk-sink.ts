@@ -6,8 +6,8 @@ import { isSmall } from '../workbench/workbench.ts';
 import type { Desk } from './desk.ts';
 import { type StagedFile, stageLargeFile, stageSmallFile } from './staged-file.ts';
 
-/** A staged file that chunks go to one after the other, in the order given, until one fails. */
-export interface DeskSink extends Sink {
+/** A staged file on its way to its name. */
+export interface StagedSink {
   readonly desk: Desk;
   /** The staged file, as long as nothing has failed. @throws what has. */
   staged(): StagedFile;
@@ -18,6 +18,9 @@ export interface DeskSink extends Sink {
   /** Ends the staging. What has its final name stays, and a part that can be gone on with is left for that. */
   discard(): Promise<void>;
 }
+
+/** A staged file that chunks go to one after the other, in the order given, until one fails. */
+export type DeskSink = StagedSink & Sink;
 
 /** Stages a file at a desk. A failure to do so is kept like a failure to write. */
 export async function openDeskSink(desk: Desk, file: FileEntry): Promise<DeskSink> {

@@ -76,6 +76,12 @@ export async function hasFileOfSize(desk: Desk, storedPath: string, sizeInBytes:
   return stats !== null && stats.isFile() && stats.size === sizeInBytes;
 }
 
+/** True when it is known without asking that nothing has this file's name. */
+export function hasNameFree(desk: Desk, file: FileEntry): boolean {
+  const wanted = storedPathFor(file.path, desk.known.nameFit);
+  return desk.folders.listed(folderOf(wanted))?.has(baseNameOf(wanted)) === false;
+}
+
 /** True when a file of the same size has this file's name already, so that comparing may save copying. */
 export async function hasNameTaken(desk: Desk, file: FileEntry): Promise<boolean> {
   const wanted = storedPathFor(file.path, desk.known.nameFit);
@@ -89,6 +95,13 @@ export async function hasNameTaken(desk: Desk, file: FileEntry): Promise<boolean
 export async function wantedPlace(desk: Desk, file: FileEntry): Promise<{ folder: string; name: string }> {
   const wanted = storedPathFor(file.path, desk.known.nameFit);
   return { folder: await desk.folders.ensure(folderOf(wanted)), name: baseNameOf(wanted) };
+}
+
+/** The same where its folder has been made sure of before; else null. */
+export function wantedPlaceNow(desk: Desk, file: FileEntry): { folder: string; name: string } | null {
+  const wanted = storedPathFor(file.path, desk.known.nameFit);
+  const folder = desk.folders.ensured(folderOf(wanted));
+  return folder === null ? null : { folder, name: baseNameOf(wanted) };
 }
 
 /** The failure that an error at this desk means; it stops the desk when it is about the destination as a whole. */

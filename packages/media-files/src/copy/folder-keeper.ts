@@ -14,8 +14,12 @@ export interface FolderKeeper {
    * never followed, so no write leaves the destination.
    */
   ensure(folder: string): Promise<string>;
+  /** What `ensure` has given for this folder before; else null. */
+  ensured(folder: string): string | null;
   /** The exact names in a folder, as the file system lists them. */
   namesIn(folder: string): Promise<ReadonlySet<string>>;
+  /** What `namesIn` has given for this folder before; else null. */
+  listed(folder: string): ReadonlySet<string> | null;
   /** Says that a name was added, so that the folder must be synced. */
   noteAdded(folder: string, name: string): void;
   /** Syncs every folder that got a new name. */
@@ -43,7 +47,9 @@ async function throwIfRootLeft({ root, device }: KeptRoot): Promise<void> {
 /** `top` is the roll's folder, below the destination's root. */
 export function createFolderKeeper({ root, device }: KeptRoot, top: string): FolderKeeper {
   const ensured = new Map<string, Promise<string>>();
+  const ensuredAs = new Map<string, string>();
   const names = new Map<string, Promise<Set<string>>>();
+  const listed = new Map<string, Set<string>>();
   const touched = new Set<string>();
 
   const ensureOnce = async (folder: string): Promise<string> => {
@@ -71,7 +77,9 @@ export function createFolderKeeper({ root, device }: KeptRoot, top: string): Fol
   const once = async (key: string, work: () => Promise<string>): Promise<string> => {
     const running = ensured.get(key) ?? work();
     ensured.set(key, running);
-    return running;
+    const path = await running;
+    ensuredAs.set(key, path);
+    return path;
   };
 
   const keeper: FolderKeeper = {
@@ -79,17 +87,24 @@ export function createFolderKeeper({ root, device }: KeptRoot, top: string): Fol
       await once('', ensureTop);
       return folder === '' ? '' : once(folder, () => ensureOnce(folder));
     },
+    ensured: (folder) => ensuredAs.get(folder) ?? null,
     namesIn: async (folder) => {
       const listing = names.get(folder) ?? listNames(diskPath(root, top, folder));
       names.set(folder, listing);
-      return listing;
+      const found = await listing;
+      listed.set(folder, found);
+      return found;
     },
+    listed: (folder) => listed.get(folder) ?? null,
     noteAdded: (folder, name) => {
       touched.add(join(top, folder));
-      names.get(folder)?.then(
-        (listed) => listed.add(name),
-        () => undefined,
-      );
+      const known = listed.get(folder);
+      if (known !== undefined) known.add(name);
+      else
+        names.get(folder)?.then(
+          (found) => found.add(name),
+          () => undefined,
+        );
     },
     sync: async () => {
       const folders = [...touched];

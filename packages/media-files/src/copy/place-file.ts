@@ -1,4 +1,4 @@
-import { constants } from 'node:fs';
+import { constants, linkSync, unlinkSync } from 'node:fs';
 import { type Digests, type FileEntry, QuaysideError } from '@quayside/shoot';
 import { fileCalls, unlessCode } from '../direct-io/file-calls.ts';
 import type { SmallFileCalls } from '../direct-io/prompt-calls.ts';
@@ -6,7 +6,7 @@ import { algorithmsOf, firstDifference } from '../hashing/compare-digests.ts';
 import { hashOpenFile } from '../hashing/hash-open-file.ts';
 import { numberedName } from '../names/numbered-name.ts';
 import type { Workbench } from '../workbench/workbench.ts';
-import { type Desk, hasFileOfSize, pathAtDesk, wantedPlace } from './desk.ts';
+import { type Desk, hasFileOfSize, pathAtDesk, wantedPlace, wantedPlaceNow } from './desk.ts';
 
 /** A file of the source as it was read. */
 export interface ReadFile {
@@ -23,6 +23,30 @@ export interface Placed {
 
 const MOST_NUMBERS = 99;
 const NO_LINKS = ['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EMLINK'];
+
+/**
+ * As `placeFile`, at once on this thread, where nothing is out of the ordinary: the folder is there and the name is free.
+ * Else null, and nothing has changed.
+ */
+export function placeAtOnce(desk: Desk, stagedPath: string, file: FileEntry): Placed | null {
+  const place = desk.known.isPrompt && desk.known.hasLinks ? wantedPlaceNow(desk, file) : null;
+  if (place === null) return null;
+  const { folder, name } = place;
+  const storedPath = folder === '' ? name : `${folder}/${name}`;
+  try {
+    linkSync(stagedPath, pathAtDesk(desk, storedPath));
+  } catch {
+    return null;
+  }
+  try {
+    unlinkSync(stagedPath);
+  } catch {
+    // A second name left in staging does no harm, and goes with the folder.
+  }
+  desk.folders.noteAdded(folder, name);
+  desk.claims.set(storedPath, file.path);
+  return { storedPath, already: false };
+}
 
 /** Gives a sealed file its name without ever replacing anything: the next number where other content has the name. */
 export async function placeFile(desk: Desk, stagedPath: string, read: ReadFile): Promise<Placed> {

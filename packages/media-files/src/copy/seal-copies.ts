@@ -1,13 +1,12 @@
 import type { FileEntry } from '@quayside/shoot';
-import { syncFileSystem } from '../destination/local-disk.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
-import type { DeskSink } from './desk-sink.ts';
+import type { StagedSink } from './desk-sink.ts';
 import { SealError } from './staged-file.ts';
 
 /** A copy that is staged, and what becomes known of it when it fails. */
 export interface SealableCopy {
   readonly file: FileEntry;
-  readonly sink: DeskSink;
+  readonly sink: StagedSink;
   fail(error: unknown): void;
 }
 
@@ -36,7 +35,7 @@ async function isAllSynced(copies: readonly SealableCopy[]): Promise<boolean> {
   const [known] = copies.map(({ sink }) => sink.desk.known);
   if (known?.syncsAtOnce !== true) return false;
   try {
-    await syncFileSystem(known.stagingFolder);
+    await known.syncer.sync();
     return true;
   } catch (error) {
     // Which of them was lost is not known, so all are made anew; from now on each is synced and asked by itself.

@@ -1,8 +1,8 @@
-import { constants } from 'node:fs';
+import { closeSync, constants, futimesSync, openSync, unlinkSync, writeSync } from 'node:fs';
 import { ALIGNMENT_BYTES, alignedLength } from '../direct-io/aligned-memory.ts';
 import { errorCodeOf, fileCalls, unlessCode } from '../direct-io/file-calls.ts';
 import { openPastCache, type OpenFile, REFUSES_DIRECT } from '../direct-io/open-past-cache.ts';
-import type { SmallFileCalls } from '../direct-io/prompt-calls.ts';
+import { promptCalls, type SmallFileCalls } from '../direct-io/prompt-calls.ts';
 import type { Chunk } from '../direct-io/read-ahead.ts';
 import { writeFully } from '../direct-io/write-fully.ts';
 
@@ -55,6 +55,23 @@ export async function reopenLargeFile(path: string, length: number): Promise<Sta
 /** Creates a staged file for a small copy; the name must be free. It goes through the page cache, to be synced with its neighbours. */
 export async function stageSmallFile(path: string, calls: SmallFileCalls): Promise<StagedFile> {
   return stagedFile(path, { fd: await calls.open(path, CREATE), isDirect: false }, calls);
+}
+
+/**
+ * Creates a staged file for a small copy with its bytes and its time, at once on this thread; what is left is to seal it.
+ * @throws the system's error; nothing is left then.
+ */
+export function stageSmallFileAtOnce(path: string, bytes: Uint8Array, modifiedMs: number): StagedFile {
+  const fd = openSync(path, CREATE, 0o666);
+  try {
+    for (let done = 0; done < bytes.length;) done += writeSync(fd, bytes, done, bytes.length - done, done);
+    futimesSync(fd, modifiedMs / 1000, modifiedMs / 1000);
+    return stagedFile(path, { fd, isDirect: false }, promptCalls);
+  } catch (error) {
+    closeSync(fd);
+    unlinkSync(path);
+    throw error;
+  }
 }
 
 function stagedFile(path: string, opened: OpenFile, calls: SmallFileCalls): StagedFile {

@@ -4,6 +4,7 @@ import { promptCalls, type SmallFileCalls } from '../direct-io/prompt-calls.ts';
 import { createLedgerReader, type LedgerReader } from '../ledger/read-ledger.ts';
 import type { NameFit } from '../names/stored-path.ts';
 import { createGate, type Gate } from '../workbench/gate.ts';
+import { createFileSystemSyncer, type FileSystemSyncer } from './file-system-syncer.ts';
 import { isOnLocalDisk } from './local-disk.ts';
 import { probeNameFit } from './name-fit.ts';
 import { openStagingFolder } from './staging-folder.ts';
@@ -17,8 +18,11 @@ export interface KnownDestination {
   readonly placing: Gate;
   hasLinks: boolean;
   readonly calls: SmallFileCalls;
+  /** True where those calls return at once, so that this thread makes them. */
+  readonly isPrompt: boolean;
   /** The number of the device it lies on, as `stat` gives it. */
   readonly device: number;
+  readonly syncer: FileSystemSyncer;
   /** True while many small files may be synced together. */
   syncsAtOnce: boolean;
 }
@@ -57,7 +61,9 @@ async function getToKnow({ root }: Destination, stagingFolder: string): Promise<
     placing: createGate(1),
     hasLinks: true,
     calls: isLocal ? promptCalls : fileCalls,
+    isPrompt: isLocal,
     device: (await fileCalls.stat(root)).dev,
+    syncer: createFileSystemSyncer(stagingFolder),
     syncsAtOnce: isLocal,
   };
 }

@@ -37,7 +37,8 @@ export async function openFromMedium(path: string | Buffer): Promise<FileFromMed
   }
 }
 
-function takesFlagInVain(path: string | Buffer): boolean {
+/** True where direct I/O is granted and yet the bytes may come from memory. */
+export function takesFlagInVain(path: string | Buffer): boolean {
   if (process.platform !== 'linux') return false;
   // Asked for each file: a device's number goes to the next file system that is mounted. The quick call, since it is.
   return TAKES_FLAG_IN_VAIN.has(statfsSync(path).type);

@@ -1,4 +1,4 @@
-import { constants } from 'node:fs';
+import { constants, openSync } from 'node:fs';
 import { errorCodeOf, fileCalls } from './file-calls.ts';
 
 /** An open descriptor, and whether it moves bytes past the page cache. */
@@ -12,6 +12,12 @@ const DIRECT: number | undefined = constants.O_DIRECT;
 
 /** Codes by which a file system says that it has no direct I/O. */
 export const REFUSES_DIRECT = ['EINVAL', 'ENOTSUP', 'EOPNOTSUPP'];
+
+/** Opens with direct I/O, at once on this thread. @throws the system's error also where there is no direct I/O. The caller closes. */
+export function openDirectlyAtOnce(path: string | Buffer, flags: number): number {
+  if (DIRECT === undefined) throw new Error('This system has no flag for direct I/O');
+  return openSync(path, flags | DIRECT);
+}
 
 /** Opens with direct I/O where the file system allows it, else plainly, and says which. The caller closes. */
 export async function openPastCache(path: string | Buffer, flags: number): Promise<OpenFile> {

@@ -36,7 +36,11 @@ export function isStoredUnderOwnName(path: string, storedPath: string): boolean 
   return storedPath === storedPathFor(path, 'any') || storedPath === storedPathFor(path, 'portable');
 }
 
+/** What needs no escape anywhere, as most names are. */
+const PLAIN = /^[a-zA-Z0-9_-](?:[a-zA-Z0-9 ._-]{0,126}[a-zA-Z0-9_-])?$/;
+
 function storedNameFor(name: string, fit: NameFit): string {
+  if (PLAIN.test(name) && !DOS_NAME.test(name) && !MANIFEST_FOLDER.test(name)) return name;
   const escaped = escapeName(name, fit);
   if (bytesFromName(escaped).length <= LONGEST_NAME_BYTES) return escaped;
   const digest = createHash('sha256').update(bytesFromName(name)).digest('hex').slice(0, 16);

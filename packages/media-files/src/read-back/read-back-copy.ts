@@ -1,5 +1,5 @@
 import type { Stats } from 'node:fs';
-import type { Failure } from '@quayside/shoot';
+import type { Digests, Failure, ReadBackMethod } from '@quayside/shoot';
 import type { Destination, ReadBackOutcome, WorkControls } from '@quayside/step-sdk';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
@@ -57,10 +57,7 @@ export async function readBackCopy(
       const found = { sizeInBytes: stats.size, modifiedMs: stats.mtimeMs, digests };
       const fault = findFault(record, found);
       if (fault !== null) return await setAside(copy, mismatch(copy, fault), { asRead, found });
-      return {
-        outcome: { path, state: 'verified', storedPath, digests, method },
-        record: { kind: 'verified', path, storedPath, digests, method, storedTimes: times, at: now() },
-      };
+      return provenCopy(copy, { digests, method, stats });
     } finally {
       await openFileCalls.close(fd);
     }
@@ -71,6 +68,18 @@ export async function readBackCopy(
       ? setAside(copy, failure, { asRead, found: null })
       : failed(copy, failure, null);
   }
+}
+
+/** The result for a copy that has been read back and is what the source gave. `stats` are of the file as it was opened. */
+export function provenCopy(
+  { path, record: { storedPath } }: StoredCopy,
+  { digests, method, stats }: { readonly digests: Digests; readonly method: ReadBackMethod; readonly stats: Stats },
+): ReadBackResult {
+  const storedTimes = { modifiedMs: stats.mtimeMs, changedMs: stats.ctimeMs };
+  return {
+    outcome: { path, state: 'verified', storedPath, digests, method },
+    record: { kind: 'verified', path, storedPath, digests, method, storedTimes, at: now() },
+  };
 }
 
 /** In words, with what is expected and what is found; null when the copy is what the source gave. */

@@ -8,7 +8,8 @@ import type { LedgerReader } from '../ledger/read-ledger.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
 import { createGate } from '../workbench/gate.ts';
 import { FILES_AT_ONCE, isSmall, type Workbench } from '../workbench/workbench.ts';
-import { copyMissing, readBackCopy } from './read-back-copy.ts';
+import { copyMissing, readBackCopy, type ReadBackResult, type StoredCopy } from './read-back-copy.ts';
+import { readBackPromptly } from './read-back-promptly.ts';
 
 export interface ReadBackTools {
   readonly workbench: Workbench;
@@ -29,22 +30,26 @@ export async function readBackParcel(
   const ledger = await tools.ledgerAt(destination.root, roll.id).read();
   const outcomes = new Map<string, ReadBackOutcome>();
   const records: LedgerRecord[] = [];
+  const { isDoubted = false } = tools;
+  const note = ({ outcome, record }: ReadBackResult): void => {
+    outcomes.set(outcome.path, outcome);
+    if (record !== null) records.push(record);
+  };
+  const copies = paths.flatMap((path): StoredCopy[] => {
+    const record = ledger.files.get(path);
+    if (record !== undefined)
+      return [{ path, record, rollId: roll.id, rollFolder: roll.folder, destination, isDoubted }];
+    const failure = copyMissing(path, destination, `, by the ledger of roll ${roll.id}`);
+    outcomes.set(path, { path, state: 'failed', failure });
+    return [];
+  });
   const largeGate = createGate(1);
   try {
-    await forEachAtOnce(paths, FILES_AT_ONCE, async (path) => {
+    const left = await readBackPromptly(copies, { ...controls, workbench: tools.workbench, onProven: note });
+    await forEachAtOnce(left, FILES_AT_ONCE, async (copy) => {
       controls.signal.throwIfAborted();
-      const record = ledger.files.get(path);
-      if (record === undefined) {
-        const failure = copyMissing(path, destination, `, by the ledger of roll ${roll.id}`);
-        outcomes.set(path, { path, state: 'failed', failure });
-        return;
-      }
-      const { isDoubted = false } = tools;
-      const copy = { path, record, rollId: roll.id, rollFolder: roll.folder, destination, isDoubted };
       const read = (): ReturnType<typeof readBackCopy> => readBackCopy(copy, controls, tools.workbench);
-      const result = await (isSmall(record.sizeInBytes) ? read() : largeGate.pass(read));
-      outcomes.set(path, result.outcome);
-      if (result.record !== null) records.push(result.record);
+      note(await (isSmall(copy.record.sizeInBytes) ? read() : largeGate.pass(read)));
     });
   } finally {
     const trouble = await findRecordingTrouble(request, records);

@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { readdir } from 'node:fs/promises';
+import { readdir, truncate } from 'node:fs/promises';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
 import type { CopyRequest } from '@quayside/step-sdk';
@@ -60,7 +60,7 @@ describe('a large copy that was broken off', () => {
   it('by the killing of its process is gone on with by the next one', async () => {
     await using folder = await temporaryFolder();
     const source = join(folder.path, 'drive');
-    await writeTree(source, { 'CLIPS/long.mov': LARGE_BYTES });
+    await writeLongFile(source);
     const destination = await destinationAt(join(folder.path, 'one'), 'one');
     const request = await copyRequestFor({ source, destinations: [destination] });
     await copyAndKill(request, async () => undefined);
@@ -77,9 +77,9 @@ describe('a large copy that was broken off', () => {
     `by a power loss at its destination is gone on with from what was durable${whyNoPowerLoss === null ? '' : ` (skipped: ${whyNoPowerLoss})`}`,
     async () => {
       await using folder = await temporaryFolder();
-      await using image = await mountImage('ext4', 400);
+      await using image = await mountImage('ext4', 1300);
       const source = join(folder.path, 'drive');
-      await writeTree(source, { 'CLIPS/long.mov': LARGE_BYTES });
+      await writeLongFile(source);
       const destination = await destinationAt(image.path, 'one');
       const request = await copyRequestFor({ source, destinations: [destination] });
       await copyAndKill(request, () => losePower(image.path));
@@ -93,13 +93,22 @@ describe('a large copy that was broken off', () => {
   );
 });
 
+/** So long that it is still being copied when its progress has been told: that happens five times a second. The end of it takes no room. */
+async function writeLongFile(source: string): Promise<void> {
+  await writeTree(source, { 'CLIPS/long.mov': LARGE_BYTES });
+  await truncate(join(source, 'CLIPS/long.mov'), 2 ** 30);
+}
+
 /** Copies in a process of its own, and kills that behind the third block. */
 async function copyAndKill(request: CopyRequest, before: () => Promise<void>): Promise<void> {
   const mover = startMover();
   let passed = 0;
   const onBytes = (bytes: number): void => {
     passed += bytes;
-    if (passed > 3 * BLOCK_BYTES) void before().then(() => mover.kill());
+    if (passed <= 3 * BLOCK_BYTES || mover.pid === undefined) return;
+    // Held fast, so that it cannot end while the blow is on its way.
+    process.kill(mover.pid, 'SIGSTOP');
+    void before().then(() => mover.kill());
   };
   await expect(mover.copy(request, { ...calmControls(), onBytes })).rejects.toMatchObject({ retry: 'later' });
 }

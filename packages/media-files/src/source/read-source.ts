@@ -1,3 +1,4 @@
+import type { Stats } from 'node:fs';
 import type { Digests, Failure, FileEntry, HashAlgorithm, Mount } from '@quayside/shoot';
 import type { WorkControls } from '@quayside/step-sdk';
 import type { ReadAt } from '../direct-io/read-ahead.ts';
@@ -67,7 +68,7 @@ export async function withSource(
   let source: SourceFile | null = null;
   try {
     source = await openSource(file.path);
-    const changeBefore = await findChange(source, file);
+    const changeBefore = findChange(await source.stat(), file);
     if (changeBefore !== null) return { failure: sourceChanged(file, mount, changeBefore) };
     const readAt = readWithPatience(source.readAt, async () => {
       signal.throwIfAborted();
@@ -75,7 +76,7 @@ export async function withSource(
     });
     const poured = await read({ readAt, changedMs: (await source.stat()).ctimeMs });
     if ('failure' in poured) return poured;
-    const changeAfter = await findChange(source, file);
+    const changeAfter = findChange(await source.stat(), file);
     if (changeAfter !== null) return { failure: sourceChanged(file, mount, changeAfter) };
     const { bytesRead, digests, isAllWanted } = poured;
     const isAllRead = bytesRead === file.sizeInBytes || !isAllWanted;
@@ -97,8 +98,8 @@ export function isEveryoneGone(sinks: readonly Sink[]): boolean {
   return sinks.length > 0 && sinks.every((sink) => sink.hasFailed());
 }
 
-async function findChange(source: SourceFile, file: FileEntry): Promise<string | null> {
-  const { size, mtimeMs } = await source.stat();
+/** What an open file is that the listing does not say, in words; null when it is still the one that was listed. */
+export function findChange({ size, mtimeMs }: Pick<Stats, 'size' | 'mtimeMs'>, file: FileEntry): string | null {
   if (size !== file.sizeInBytes) return `${size} bytes, listed with ${file.sizeInBytes}`;
   if (mtimeMs !== file.modifiedMs) return `its time is ${new Date(mtimeMs).toISOString()}, not the one listed`;
   return null;
