@@ -12,6 +12,12 @@ export interface MountedDrive extends AsyncDisposable {
   readonly device: string;
 }
 
+export interface Mounting {
+  readonly readOnly?: boolean;
+  /** Whether the loop device passes the page cache by on its way to the image. */
+  readonly directIo?: boolean;
+}
+
 /**
  * Mounts a drive at a folder, which is made when it is not there. Needs root.
  * @throws QuaysideError `DRIVE_TOOL_FAILED`; no loop device is left then.
@@ -19,10 +25,11 @@ export interface MountedDrive extends AsyncDisposable {
 export async function mountDrive(
   drive: Pick<Drive, 'image' | 'fileSystem'>,
   path: string,
-  { readOnly = false }: { readonly readOnly?: boolean } = {},
+  { readOnly = false, directIo = false }: Mounting = {},
 ): Promise<MountedDrive> {
   await mkdir(path, { recursive: true });
-  const device = await runTool('losetup', '--find', '--show', ...(readOnly ? ['--read-only'] : []), drive.image);
+  const words = [...(readOnly ? ['--read-only'] : []), ...(directIo ? ['--direct-io=on'] : [])];
+  const device = await runTool('losetup', '--find', '--show', ...words, drive.image);
   try {
     await mount(drive.fileSystem, { device, path, options: `nosuid,nodev,${readOnly ? 'ro' : 'rw'}` });
   } finally {
@@ -86,10 +93,13 @@ const live = new Set<string>();
 
 /** The last resort when a test run ends without disposing: a mount would outlive it. */
 function unmountAtExit(path: string): void {
-  if (live.size === 0) {
+  if (!isWatchingExit) {
     process.once('exit', () => {
       for (const left of live) spawnSync('umount', ['--lazy', left], { env: { PATH: TOOL_FOLDERS } });
     });
   }
+  isWatchingExit = true;
   live.add(path);
 }
+
+let isWatchingExit = false;
