@@ -1,4 +1,5 @@
 export { checkDestination, findDestinationAway } from './destination/check-destination.ts';
+export { createDestinationFolder } from './destination/create-destination-folder.ts';
 export { freeBytes } from './destination/free-bytes.ts';
 export { prepareDestination, readDestinationMarker } from './destination/marker.ts';
 export type { DestinationMarker } from './destination/marker.ts';

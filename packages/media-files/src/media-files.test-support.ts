@@ -43,6 +43,13 @@ export async function temporaryFolder(parent: string = tmpdir()): Promise<TestFo
   return { path, [Symbol.asyncDispose]: () => rm(path, { recursive: true, force: true }) };
 }
 
+/** A temporary folder that is a destination. */
+export async function temporaryDestination(): Promise<TestFolder> {
+  const folder = await temporaryFolder();
+  await prepareDestination(folder.path, 'primary');
+  return folder;
+}
+
 export interface MountedImage {
   [Symbol.asyncDispose](): Promise<void>;
   readonly path: string;

@@ -34,7 +34,13 @@ export function makeManifests({ store, book, configuration }: ManifestsParts): M
         );
       }
       const files = await store.rollFiles(roll);
-      return sealRoll({ roll, files, destination: found.destination, now: new Date().toISOString() });
+      try {
+        return await sealRoll({ roll, files, destination: found.destination, now: new Date().toISOString() });
+      } catch (error) {
+        // One that left meanwhile looks as if nothing were proven there, and is to be waited for.
+        const [left] = await book.find([name]);
+        throw left?.failure == null ? error : new QuaysideError(left.failure, { cause: error });
+      }
     },
     async move(rollId, toShoot) {
       const roll = await known(rollId);

@@ -43,7 +43,7 @@ export function makeShoots({ store, book }: ShootsParts): Shoots {
       const [found] = await book.find([name]);
       if (found === undefined || found.failure !== null) throw new QuaysideError(found?.failure ?? unknown(name));
       const at = { root: found.destination.root, shootId };
-      await writeRecords(recordsFolder(at.root, shootId), files);
+      await writeRecords(at.root, recordsFolder(at.root, shootId), files);
       for (const roll of await store.rollsOfShoot(shootId)) {
         const facts = await currentFacts(store, roll);
         if (facts.length > 0) await writeFacts(at, roll.id, facts);

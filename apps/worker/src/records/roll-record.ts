@@ -1,6 +1,6 @@
 import { dirname, join } from 'node:path';
 import { readFile } from 'node:fs/promises';
-import { createFolderDurably, writeDurably } from '@quayside/media-files';
+import { createDestinationFolder, writeDurably } from '@quayside/media-files';
 import { Digests, FileEntry, FolderName, Instant, ReadBackMethod, RecorderRole, VolumeIdentity } from '@quayside/shoot';
 import { z } from 'zod';
 
@@ -36,7 +36,7 @@ export type RollRecord = z.output<typeof RollRecord>;
 /** Writes the record at a destination's root, staged and synced. */
 export async function writeRollRecord(root: string, record: RollRecord): Promise<void> {
   const path = recordPath(root, record);
-  await createFolderDurably(dirname(path));
+  await createDestinationFolder(root, dirname(path));
   await writeDurably(path, `${JSON.stringify(record, null, 1)}\n`);
 }
 

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { createFolderDurably, writeDurably } from '@quayside/media-files';
+import { createDestinationFolder, writeDurably } from '@quayside/media-files';
 import { Acknowledgement, FileFacts, FolderName } from '@quayside/shoot';
 import { z } from 'zod';
 import { recordsFolder } from './shoot-folder.ts';
@@ -19,7 +19,7 @@ interface At {
 /** Writes one roll's facts into the shoot's records, staged and synced. */
 export async function writeFacts(at: At, rollId: string, files: readonly FileFacts[]): Promise<void> {
   const record: z.input<typeof FactsRecord> = { format: 1, rollId, files: [...files] };
-  await writeJson(factsPath(at, rollId), record);
+  await writeJson(at, factsPath(at, rollId), record);
 }
 
 /** A roll's facts on record; empty when there are none, or none that can be read. */
@@ -29,7 +29,7 @@ export async function readFacts(at: At, rollId: string): Promise<readonly FileFa
 
 export async function writeAcknowledgements(at: At, acknowledgements: readonly Acknowledgement[]): Promise<void> {
   const record: z.input<typeof SeenRecord> = { format: 1, acknowledgements: [...acknowledgements] };
-  await writeJson(seenPath(at), record);
+  await writeJson(at, seenPath(at), record);
 }
 
 export async function readAcknowledgements(at: At): Promise<readonly Acknowledgement[]> {
@@ -44,8 +44,8 @@ function seenPath({ root, shootId }: At): string {
   return join(recordsFolder(root, shootId), 'acknowledged.json');
 }
 
-async function writeJson(path: string, value: unknown): Promise<void> {
-  await createFolderDurably(dirname(path));
+async function writeJson({ root }: At, path: string, value: unknown): Promise<void> {
+  await createDestinationFolder(root, dirname(path));
   await writeDurably(path, `${JSON.stringify(value, null, 1)}\n`);
 }
 

@@ -1,13 +1,13 @@
 import { readdir, unlink } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { createFolderDurably, syncFolder, writeDurably } from '@quayside/media-files';
+import { createDestinationFolder, syncFolder, writeDurably } from '@quayside/media-files';
 import { GROUP_TIMELINES } from '@quayside/shoot-records';
 
-/** Writes the files into the folder, each whole or not at all, and removes the timelines of groups that are no more. */
-export async function writeRecords(folder: string, files: ReadonlyMap<string, string>): Promise<void> {
+/** Writes the files into a folder below a destination's root, each whole or not at all, and removes the timelines of groups that are no more. */
+export async function writeRecords(root: string, folder: string, files: ReadonlyMap<string, string>): Promise<void> {
   for (const [name, text] of files) {
     const path = join(folder, name);
-    await createFolderDurably(dirname(path));
+    await createDestinationFolder(root, dirname(path));
     await writeDurably(path, text);
   }
   await removeOldTimelines(folder, files);

@@ -1,13 +1,16 @@
 import { constants } from 'node:fs';
 import { isDeepStrictEqual } from 'node:util';
+import { createDestinationFolder } from '../destination/create-destination-folder.ts';
 import { fileCalls, unlessCode } from '../direct-io/file-calls.ts';
-import { createFolderDurably } from '../durable/create-folder-durably.ts';
 import { syncFolder } from '../durable/sync-folder.ts';
 import { ledgerFolder, ledgerPath } from './ledger-path.ts';
 import type { LedgerRecord } from './ledger-record.ts';
 import { readLedger } from './read-ledger.ts';
 
-/** Records outcomes in a roll's ledger at a destination; when it returns they are durable. All in one append and one sync. */
+/**
+ * Records outcomes in a roll's ledger at a destination; when it returns they are durable. All in one append and one sync.
+ * @throws QuaysideError `DESTINATION_NOT_MOUNTED` where a ledger would have to be made and the root is no destination (any more)
+ */
 export async function appendRecords(root: string, rollId: string, records: readonly LedgerRecord[]): Promise<void> {
   if (records.length > 0) await appendLines(root, rollId, records);
 }
@@ -42,7 +45,7 @@ async function openForAppending(root: string, path: string): Promise<{ fd: numbe
   const flags = constants.O_RDWR | constants.O_APPEND;
   const fd = await unlessCode(['ENOENT'], fileCalls.open(path, flags));
   if (fd !== null) return { fd, isNew: false };
-  await createFolderDurably(ledgerFolder(root));
+  await createDestinationFolder(root, ledgerFolder(root));
   return { fd: await fileCalls.open(path, flags | constants.O_CREAT), isNew: true };
 }
 

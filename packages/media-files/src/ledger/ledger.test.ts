@@ -1,7 +1,7 @@
-import { appendFile, mkdir, readFile, truncate, writeFile } from 'node:fs/promises';
+import { appendFile, mkdir, readdir, readFile, truncate, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { temporaryFolder } from '../media-files.test-support.ts';
+import { temporaryDestination, temporaryFolder } from '../media-files.test-support.ts';
 import { appendRecords, openRollLedger } from './append-ledger.ts';
 import type { LedgerRecord } from './ledger-record.ts';
 import { createLedgerReader, listLedgers, readLedger } from './read-ledger.ts';
@@ -21,8 +21,17 @@ function failed(path: string): Extract<LedgerRecord, { kind: 'failed' }> {
 }
 
 describe('a roll ledger', () => {
-  it('gives back what was put in, with any name', async () => {
+  it('is not begun in the empty folder where its destination was unmounted', async () => {
     await using root = await temporaryFolder();
+    await expect(appendRecords(root.path, 'wheel-1', [written('a.mov')])).rejects.toMatchObject({
+      code: 'DESTINATION_NOT_MOUNTED',
+      retry: 'destination',
+    });
+    expect(await readdir(root.path)).toEqual([]);
+  });
+
+  it('gives back what was put in, with any name', async () => {
+    await using root = await temporaryDestination();
     const odd = 'two\nlines \udcff "é"';
     await openRollLedger(root.path, 'wheel-1', { recorder: 'wheel', nested: { a: [1, null] } });
     await appendRecords(root.path, 'wheel-1', [written('a.mov'), written(odd, 'odd')]);
@@ -40,7 +49,7 @@ describe('a roll ledger', () => {
   });
 
   it('is one JSON object per line, as JSON Lines wants it', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     await openRollLedger(root.path, 'wheel-1', { recorder: 'wheel' });
     await appendRecords(root.path, 'wheel-1', [written('two\nlines')]);
     const text = await readFile(join(root.path, '.quayside/ledger/wheel-1.jsonl'), 'utf8');
@@ -54,7 +63,7 @@ describe('a roll ledger', () => {
   });
 
   it('writes the same header once, and a new one when it differs', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     for (const visit of [1, 1, 2, 2]) await openRollLedger(root.path, 'wheel-1', { visit });
     const text = await readFile(join(root.path, '.quayside/ledger/wheel-1.jsonl'), 'utf8');
     expect(text.match(/"kind":"roll"/g)).toHaveLength(2);
@@ -62,7 +71,7 @@ describe('a roll ledger', () => {
   });
 
   it('later records supersede: failed after verified, written after failed, and a verdict on an older copy says nothing', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     const stateAfter = async (...records: LedgerRecord[]): Promise<string | undefined> => {
       await appendRecords(root.path, 'wheel-1', records);
       return (await readLedger(root.path, 'wheel-1')).files.get('a.mov')?.state;
@@ -75,7 +84,7 @@ describe('a roll ledger', () => {
   });
 
   it('what a bad copy was found to be stands on when a new copy takes its place', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     const found = { sizeInBytes: 3, modifiedMs: 9, digests: { xxh128: '0'.repeat(32) } };
     await appendRecords(root.path, 'wheel-1', [written('a.mov'), { ...failed('a.mov'), found }, written('a.mov')]);
     const damage = { at, storedPath: 'a.mov', found };
@@ -89,7 +98,7 @@ describe('a roll ledger', () => {
   });
 
   it('passes over a torn last line, and closes it off with the next append, wherever the crash cut it', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     await appendRecords(root.path, 'wheel-1', [written('a.mov'), written('b.mov')]);
     const path = join(root.path, '.quayside/ledger/wheel-1.jsonl');
     const whole = await readFile(path);
@@ -107,7 +116,7 @@ describe('a roll ledger', () => {
   });
 
   it('passes over lines that are not ours', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     await mkdir(join(root.path, '.quayside/ledger'), { recursive: true });
     await appendFile(
       join(root.path, '.quayside/ledger/wheel-1.jsonl'),
@@ -118,14 +127,14 @@ describe('a roll ledger', () => {
   });
 
   it('an absent ledger says nothing, and an id that is no folder name is refused', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     expect((await readLedger(root.path, 'wheel-1')).files.size).toBe(0);
     expect(await listLedgers(root.path)).toEqual([]);
     await expect(readLedger(root.path, '../../etc/passwd')).rejects.toMatchObject({ code: 'BAD_ROLL_ID' });
   });
 
   it('a reader that reads again sees what others added, and a ledger that was replaced', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     const reader = createLedgerReader(root.path, 'wheel-1');
     await appendRecords(root.path, 'wheel-1', [written('a.mov')]);
     expect((await reader.read()).files.size).toBe(1);
@@ -139,7 +148,7 @@ describe('a roll ledger', () => {
   });
 
   it('appends of several writers at once lose nothing', async () => {
-    await using root = await temporaryFolder();
+    await using root = await temporaryDestination();
     const paths = Array.from({ length: 20 }, (_, index) => `${index}.mov`);
     await Promise.all(paths.map((path) => appendRecords(root.path, 'wheel-1', [written(path)])));
     expect([...(await readLedger(root.path, 'wheel-1')).files.keys()].toSorted()).toEqual(paths.toSorted());
