@@ -3,6 +3,7 @@ import { cp, mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { promisify } from 'node:util';
+export { digestsBelow } from '../drives/digests-below.ts';
 import { makeDrive, type FileSystem } from '../drives/make-drive.ts';
 import { mountDrive, unmountDrive, type MountedDrive } from '../drives/mount-drive.ts';
 import { Service } from '../service/start-service.ts';
@@ -125,28 +126,4 @@ async function lay(path: string, content: string | number): Promise<void> {
       `count=${content}`,
       'status=none',
     ]);
-}
-
-/** Digests of all files below a folder by their path, made by an independent tool of the system. */
-export async function digestsBelow(
-  folder: string,
-  tool: 'md5sum' | 'sha1sum' = 'md5sum',
-): Promise<ReadonlyMap<string, string>> {
-  const { stdout } = await run(
-    'sh',
-    [
-      '-c',
-      `find . -type f -not -path './ascmhl/*' -not -path './lost+found/*' -print0 | sort -z | xargs -0 -r ${tool} -z`,
-    ],
-    {
-      cwd: folder,
-      maxBuffer: 2 ** 28,
-    },
-  );
-  return new Map(
-    stdout
-      .split('\0')
-      .filter((line) => line !== '')
-      .map((line) => [line.slice(line.indexOf(' ') + 2).replace(/^\.\//, ''), line.slice(0, line.indexOf(' '))]),
-  );
 }

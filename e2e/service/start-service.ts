@@ -1,4 +1,4 @@
-import { spawn, spawnSync, type ChildProcess } from 'node:child_process';
+import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { createServer } from 'node:net';
@@ -8,6 +8,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import type { Roll, StreamedEvent } from '@quayside/shoot';
 import { stringify } from 'yaml';
+import { processesBelow, type ServiceProcess } from './service-processes.ts';
 
 const CLI = fileURLToPath(new URL('../../apps/cli/bin/quayside.mjs', import.meta.url));
 
@@ -37,6 +38,7 @@ export class Service {
   readonly configFile: string;
   readonly log: string[] = [];
   #process: ChildProcess | null = null;
+  #orphans: readonly ServiceProcess[] = [];
   #token: string | null = null;
   readonly #folder: string;
 
@@ -138,28 +140,54 @@ export class Service {
   }
 
   async stop(): Promise<void> {
-    await this.#end('SIGTERM');
+    const child = this.#process;
+    this.#process = null;
+    await this.#killOrphans();
+    if (child === null || child.exitCode !== null || child.signalCode !== null || child.pid === undefined) return;
+    const gone = once(child, 'exit');
+    child.kill('SIGTERM');
+    await gone;
   }
 
   /** As a power cut would: every process of the service, Redis included, at once and without warning. */
   async kill(): Promise<void> {
-    await this.#end('SIGKILL');
-    // Redis leads a process group of its own.
-    spawnSync('pkill', ['-KILL', '-f', `unixsocket:${this.data}`]);
+    const child = this.#process;
+    await this.#killOrphans();
+    if (child === null || child.pid === undefined || child.exitCode !== null || child.signalCode !== null) return;
+    const gone = once(child, 'exit');
+    // The supervisor first, so that it starts nothing again.
+    for (const { pid } of await processesBelow(child.pid)) killNow(pid);
+    await gone;
+    this.#process = null;
+  }
+
+  /** Only the process that watches over the others; what it started sees that it is gone and ends. */
+  async killSupervisor(): Promise<void> {
+    const child = this.#process;
+    if (child?.pid === undefined || child.exitCode !== null) return;
+    this.#orphans = (await this.processes()).filter(({ name }) => name !== 'supervisor');
+    const gone = once(child, 'exit');
+    killNow(child.pid);
+    await gone;
+    this.#process = null;
+  }
+
+  /** What a supervisor that was killed left behind, Redis above all, and no new one has replaced. */
+  async #killOrphans(): Promise<void> {
+    for (const { pid, name } of this.#orphans) {
+      const isStillThat = (await processesBelow(pid))[0]?.name === name;
+      if (isStillThat) killNow(pid);
+    }
+    this.#orphans = [];
+  }
+
+  /** The processes that run now. */
+  async processes(): Promise<readonly ServiceProcess[]> {
+    return this.pid === 0 ? [] : processesBelow(this.pid);
   }
 
   async [Symbol.asyncDispose](): Promise<void> {
     await this.stop();
-  }
-
-  async #end(signal: NodeJS.Signals): Promise<void> {
-    const child = this.#process;
-    this.#process = null;
-    if (child === null || child.exitCode !== null || child.pid === undefined) return;
-    const gone = once(child, 'exit');
-    if (signal === 'SIGKILL') process.kill(-child.pid, signal);
-    else child.kill(signal);
-    await gone;
   }
 
   async #ask<Answer>(path: string, init: RequestInit): Promise<Answer> {
@@ -175,6 +203,14 @@ export class Service {
     if (!answer.ok) throw new Error(`${init.method} ${path} answered ${answer.status}: ${JSON.stringify(body)}`);
     // What the API promises is checked by its own tests.
     return body as Answer;
+  }
+}
+
+function killNow(pid: number): void {
+  try {
+    process.kill(pid, 'SIGKILL');
+  } catch {
+    // It has ended meanwhile.
   }
 }
 

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { setTimeout as wait } from 'node:timers/promises';
+import { processNameOf } from '../../service/service-processes.ts';
 import type { ProcessGroup } from './process-group.ts';
 
 /** Proportional set sizes in bytes: each process with its share of what it has in common with others. */
@@ -12,16 +13,6 @@ export interface MemoryUse {
 
 /** The moment at which the movers used the most; `most` is the highest of all processes together, maybe at another moment. */
 export type PeakMemory = MemoryUse & { readonly most: number };
-
-/** How the processes of the service are known by their command lines. */
-const NAMES: readonly (readonly [name: string, mark: RegExp])[] = [
-  ['movers', /mover-process/],
-  ['watcher', /apps\/watcher\//],
-  ['worker', /apps\/worker\//],
-  ['API', /apps\/admin-api\//],
-  ['Redis', /(?:redis|valkey)-server/],
-  ['supervisor', /apps\/cli\//],
-];
 
 /** What the group's processes use at this moment. One that ends meanwhile counts as nothing. */
 export async function memoryOf(group: ProcessGroup): Promise<MemoryUse> {
@@ -60,7 +51,7 @@ async function sizeOf(pid: number): Promise<{ readonly name: string; readonly by
       readFile(`/proc/${pid}/cmdline`, 'utf8'),
     ]);
     const kibibytes = Number(/^Pss:\s+(\d+) kB$/m.exec(sizes)?.[1] ?? 0);
-    return { name: NAMES.find(([, mark]) => mark.test(command))?.[0] ?? 'other', bytes: kibibytes * 1024 };
+    return { name: processNameOf(command), bytes: kibibytes * 1024 };
   } catch {
     return { name: 'other', bytes: 0 };
   }
