@@ -1,11 +1,11 @@
-// The bootstrap behind `npm run demo`, `npm test` and `npm run bench`. Plain JavaScript on Node 20 and no packages, since
+// The bootstrap behind `npm run demo`, `npm test`, `npm run bench` and `npm run torture`. Plain JavaScript on Node 20 and no packages, since
 // it runs before there are any. Silent when nothing is missing.
 import process from 'node:process';
 import { installNpmPackages, nodeFault } from './npm-packages.mjs';
 import { installSystemTools, missingTools, nameSkippedTests } from './system-tools.mjs';
 import { Stop } from './stop.mjs';
 
-const PURPOSES = ['demo', 'test', 'bench'];
+const PURPOSES = ['demo', 'test', 'bench', 'torture'];
 
 /** Installs what the purpose needs, saying what and why. Throws a `Stop` whose message tells a person what to do. */
 function install(purpose) {

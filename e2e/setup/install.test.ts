@@ -42,7 +42,7 @@ const isDebian = existsSync('/usr/bin/apt-get') && !hasRedisElsewhere && NODE !=
 test('a purpose that is none is refused with the usage', () => {
   expect(installWithout('--for', 'fun')).toMatchObject({
     status: 1,
-    stderr: expect.stringContaining('[--for demo|test|bench] (got "--for fun")'),
+    stderr: expect.stringContaining('[--for demo|test|bench|torture] (got "--for fun")'),
   });
 });
 

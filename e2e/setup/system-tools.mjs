@@ -37,7 +37,24 @@ const TOOLS = [
     brew: 'xxhash',
     isPart: true,
     forBench: true,
+    forTorture: true,
     why: 'the checks of our hashes by xxhsum',
+  },
+  {
+    commands: ['nbdkit'],
+    apt: 'nbdkit',
+    only: 'linux',
+    isPart: true,
+    forTorture: true,
+    why: 'the tests on virtual drives that fail',
+  },
+  {
+    commands: ['nbdfuse'],
+    apt: 'libnbd-bin',
+    only: 'linux',
+    isPart: true,
+    forTorture: true,
+    why: 'the tests on virtual drives that fail',
   },
   { commands: ['rsync'], apt: 'rsync', brew: 'rsync', isPart: true, forBench: true, why: 'the comparisons with rsync' },
   {
@@ -59,6 +76,7 @@ export function missingTools(purpose) {
   const mustHaveAll = purpose === 'test' && process.env.CI === 'true' && process.getuid?.() === 0;
   const isWanted = (tool) => {
     if (purpose === 'bench' && tool.forBench) return true;
+    if (purpose === 'torture' && tool.forTorture) return true;
     return tool.isPart ? mustHaveAll : !tool.forBench;
   };
   const wanted = missing.filter(isWanted);
