@@ -81,7 +81,9 @@ export class TruthKeeper {
     const stored = new Map(looked.stored);
     const proven = new Set(looked.proven);
     for (const { destination, path, before, after, knowableAtMs } of this.alterations) {
-      if (knowableAtMs <= atMs || destination !== looked.destination || stored.get(path) !== after) continue;
+      if (knowableAtMs <= atMs || destination !== looked.destination) continue;
+      // Still there, or set aside when it was found.
+      if (stored.has(path) && stored.get(path) !== after) continue;
       stored.set(path, before);
       proven.add(path);
     }
