@@ -8,6 +8,7 @@ export function settings(): Promise<Settings> {
 
 /** What the configuration says to each step. */
 export function configOf(step: string, configuration: Configuration): unknown {
-  if (step === 'ingest' || step === 'recopy') return { hashes: configuration.hashes };
+  if (step === 'ingest') return { hashes: configuration.hashes, reads: configuration.verify.source };
+  if (step === 'recopy') return { hashes: configuration.hashes };
   return step === 'sync-grouping' ? configuration.grouping : {};
 }

@@ -188,6 +188,12 @@ export const ConfigurationFile = z
       ),
     verify: z
       .strictObject({
+        source: z
+          .enum(['once', 'twice'])
+          .default('once')
+          .describe(
+            'How often each file is read from its drive: `once`, or `twice`, where the second reading is compared with the first before anything becomes a copy. Default once. Twice finds a reader or cable that changes bytes on their way, which no read-back can, and costs the drive as much time again.',
+          ),
         repairs: z
           .int()
           .min(0)

@@ -68,6 +68,28 @@ export async function driveWithBadStretch(image: string, bad: { start: number; l
   };
 }
 
+/** An image that gives one byte wrong at every second reading, and says nothing of it. */
+export async function driveWithFickleByte(image: string, position: number): Promise<Drive> {
+  const folder = await temporaryFolder();
+  const [count, piece] = [join(folder.path, 'count'), join(folder.path, 'piece')];
+  await writeFile(count, '0');
+  const isMeant = `[ $(( $4 + $3 )) -gt ${position} ] && [ $4 -le ${position} ]`;
+  const read = `dd if=${image} iflag=skip_bytes,count_bytes,fullblock skip=$4 count=$3 bs=1M status=none`;
+  const wrong = `${read} of=${piece}; printf '\\252' | dd of=${piece} bs=1 seek=$(( ${position} - $4 )) conv=notrunc status=none; cat ${piece}`;
+  const script = [
+    `get_size=stat -c %s ${image}`,
+    `pread=if ${isMeant}; then n=$(cat ${count}); echo $((n + 1)) > ${count}; if [ $((n % 2)) -eq 1 ]; then ${wrong}; exit; fi; fi; ${read}`,
+  ];
+  const served = await serveAndMount(folder.path, ['eval', ...script], 'ro,noload');
+  return {
+    path: served.path,
+    [Symbol.asyncDispose]: async () => {
+      await served.end();
+      await folder[Symbol.asyncDispose]();
+    },
+  };
+}
+
 export interface ForgetfulDrive extends Drive {
   /** Lets the next so many flushes of the drive's own cache fail. */
   failFlushes(count: number): Promise<void>;

@@ -137,9 +137,16 @@ export interface TestCopy {
   readonly files?: readonly FileEntry[];
   readonly controls?: WorkControls;
   readonly algorithms?: CopyRequest['algorithms'];
+  readonly reads?: 'once' | 'twice';
 }
 
-export async function copyRequestFor({ source, destinations, files, algorithms }: TestCopy): Promise<CopyRequest> {
+export async function copyRequestFor({
+  source,
+  destinations,
+  files,
+  algorithms,
+  reads = 'once',
+}: TestCopy): Promise<CopyRequest> {
   const listed = files ?? (await listVolume(source, { litter: ['lost+found'] })).files;
   return {
     mount: await mountOf(source),
@@ -147,6 +154,7 @@ export async function copyRequestFor({ source, destinations, files, algorithms }
     files: listed,
     destinations,
     algorithms: algorithms ?? ['xxh128'],
+    reads,
   };
 }
 

@@ -64,6 +64,8 @@ export interface CopyRequest {
   readonly files: readonly FileEntry[];
   readonly destinations: readonly Destination[];
   readonly algorithms: readonly HashAlgorithm[];
+  /** `twice`: every file is read a second time and compared before it becomes a copy. `once` when not given. */
+  readonly reads?: 'once' | 'twice';
 }
 
 export type CopyOutcome = { readonly path: string; readonly destination: string } & (

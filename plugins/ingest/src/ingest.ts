@@ -9,7 +9,7 @@ export const ingest = defineStep({
   scope: 'roll',
   after: ['intake'],
   needs: ['footage', 'rolls'],
-  config: z.object({ hashes: z.array(HashAlgorithm).min(1) }),
+  config: z.object({ hashes: z.array(HashAlgorithm).min(1), reads: z.enum(['once', 'twice']).default('once') }),
   input: z.object({
     rollId: FolderName,
     visit: z.number().int(),
@@ -40,6 +40,7 @@ export const ingest = defineStep({
         files,
         destinations,
         algorithms: config.hashes,
+        reads: config.reads,
       },
       {
         signal: context.signal,

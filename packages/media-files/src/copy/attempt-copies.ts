@@ -7,6 +7,7 @@ import { markAlgorithm } from '../resume/marking-hasher.ts';
 import { openPartSink } from '../resume/part-sink.ts';
 import { readOn } from '../resume/read-on.ts';
 import type { SourceOpener } from '../source/open-source.ts';
+import { findOtherReading } from '../source/read-again.ts';
 import { type ReadOutcome, readSource, type SourceReading, withSource } from '../source/read-source.ts';
 import type { Sink } from '../workbench/fan-out.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
@@ -43,6 +44,8 @@ export interface CopyReading extends SourceReading, SourceOpener {
   readonly readingTurn: Gate;
   /** Why what was read of a file must not become a copy; null when it may. */
   readonly findFault: (file: FileEntry, digests: Digests) => Failure | null;
+  /** Whether the source is read a second time before anything it gave becomes a copy. */
+  readonly readsTwice: boolean;
 }
 
 /** A sync that fails so would fail again. */
@@ -73,7 +76,9 @@ export async function attemptCopies(tasks: readonly CopyTask[], reading: CopyRea
         failTask(task, outcome.failure);
         return;
       }
-      const fault = reading.findFault(task.file, outcome.digests);
+      const fault =
+        reading.findFault(task.file, outcome.digests) ??
+        (reading.readsTwice ? await findOtherReading(task.file, outcome.digests, reading) : null);
       if (fault !== null) {
         for (const { sink } of copies) sink.spoil();
         failTask(task, fault);

@@ -2,6 +2,7 @@ import type { Failure, FileEntry } from '@quayside/shoot';
 import type { CopyOutcome } from '@quayside/step-sdk';
 import { firstDifference } from '../hashing/compare-digests.ts';
 import { type Attempt, attemptCopies, type CopyReading, type CopyTask } from './attempt-copies.ts';
+import { readsDiffer } from '../source/read-again.ts';
 import { type Desk, hasNameFree, hasNameTaken, knownCopy, noteTrouble } from './desk.ts';
 
 /**
@@ -29,7 +30,7 @@ export async function copyBatch(
   const again = tasks.flatMap(taskAgain);
   // A second reading, for copies whose sync failed and where the name turned out to be taken by other content. No third.
   if (again.length > 0) await attemptCopies(again, { ...reading, onBytes: () => undefined });
-  return [...outcomes, ...tasks.flatMap(outcomesOf)];
+  return [...outcomes, ...tasks.flatMap((task) => outcomesOf(task, reading))];
 }
 
 function isNews({ path }: FileEntry, desk: Desk): boolean {
@@ -39,11 +40,11 @@ function isNews({ path }: FileEntry, desk: Desk): boolean {
 async function settleWithoutReading(
   file: FileEntry,
   desk: Desk,
-  { algorithms }: CopyReading,
+  { algorithms, readsTwice }: CopyReading,
 ): Promise<CopyOutcome | null> {
   if (desk.stopped !== null) return failed(desk, file, desk.stopped);
   try {
-    const known = await knownCopy(desk, file, algorithms);
+    const known = await knownCopy(desk, file, { algorithms, readsTwice });
     if (known === null) return null;
     const { storedPath, digests } = known;
     return {
@@ -76,9 +77,9 @@ function taskAgain(task: CopyTask): CopyTask[] {
   return staging.length === 0 ? [] : [{ ...task, staging, comparing: [], isLast: true }];
 }
 
-function outcomesOf({ file, attempts }: CopyTask): CopyOutcome[] {
+function outcomesOf({ file, attempts }: CopyTask, { readsTwice }: CopyReading): CopyOutcome[] {
   const disagreement = findDisagreement(file, [...attempts.values()]);
-  return [...attempts].map(([desk, attempt]) => outcomeOf(desk, file, disagreement ?? attempt));
+  return [...attempts].map(([desk, attempt]) => outcomeOf(desk, { ...file, readsTwice }, disagreement ?? attempt));
 }
 
 /** Two readings of a file that is said not to have changed must agree, else the drive or its reader cannot be trusted. */
@@ -88,19 +89,17 @@ function findDisagreement(file: FileEntry, attempts: readonly Attempt[]): Attemp
   if (one === undefined || read.every((digests) => firstDifference(one, digests) === null)) return null;
   return {
     kind: 'failed',
-    failure: {
-      code: 'SOURCE_READS_DIFFER',
-      sentence: `Two readings of ${file.path} gave different bytes, so no copy of it can be trusted. Do not record over this drive; try another reader or cable.`,
-      retry: 'later',
-    },
+    failure: readsDiffer(file, 'in one run'),
   };
 }
 
-function outcomeOf(desk: Desk, file: FileEntry, attempt: Attempt): CopyOutcome {
+type ReadEntry = FileEntry & { readonly readsTwice: boolean };
+
+function outcomeOf(desk: Desk, file: ReadEntry, attempt: Attempt): CopyOutcome {
   if (attempt.kind !== 'placed') return failed(desk, file, attempt.failure ?? NOT_MADE);
   const { placed, digests } = attempt;
   const { storedPath, already } = placed;
-  const { path, sizeInBytes, modifiedMs } = file;
+  const { path, sizeInBytes, modifiedMs, readsTwice } = file;
   desk.records.push({
     kind: 'written',
     path,
@@ -108,6 +107,7 @@ function outcomeOf(desk: Desk, file: FileEntry, attempt: Attempt): CopyOutcome {
     sizeInBytes,
     modifiedMs,
     digests,
+    ...(readsTwice && { reads: 2 as const }),
     at: new Date().toISOString(),
   });
   return { path, destination: desk.destination.name, state: 'written', storedPath, digests, already };

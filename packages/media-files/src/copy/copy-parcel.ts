@@ -33,12 +33,16 @@ export async function copyParcel(
 ): Promise<CopyOutcome[]> {
   const { mount } = request;
   await throwIfSourceGone(mount);
-  const source = { mount, ...createSourceOpener(mount), findFault: () => null };
+  const readsTwice = request.reads === 'twice';
+  const opener = createSourceOpener(mount);
+  // The prompt way reads once.
+  const opening = readsTwice ? { ...opener, openPromptly: () => null } : opener;
+  const source = { mount, ...opening, findFault: () => null, readsTwice };
   return copyFrom(source, request, { ...tools, ...controls });
 }
 
 /** Where the bytes come from. */
-export type CopySource = SourceOpener & Pick<CopyReading, 'mount' | 'findFault'>;
+export type CopySource = SourceOpener & Pick<CopyReading, 'mount' | 'findFault' | 'readsTwice'>;
 
 /** Copies files to destinations from wherever they can be read. */
 export async function copyFrom(

@@ -58,13 +58,14 @@ export function pathAtDesk(desk: Desk, storedPath: string): string | Buffer {
 export async function knownCopy(
   desk: Desk,
   file: FileEntry,
-  algorithms: readonly HashAlgorithm[],
+  { algorithms, readsTwice }: { readonly algorithms: readonly HashAlgorithm[]; readonly readsTwice: boolean },
 ): Promise<LedgerFile | null> {
   const record = desk.ledger.files.get(file.path);
   if (record === undefined || record.state === 'failed') return null;
   if (record.sizeInBytes !== file.sizeInBytes || record.modifiedMs !== file.modifiedMs) return null;
   // Equal times of a clock that was never set prove nothing: the source is read and compared.
   if (isClockUnset(file.modifiedMs)) return null;
+  if (readsTwice && record.reads !== 2) return null;
   const has = algorithmsOf(record.digests);
   if (!algorithms.every((algorithm) => has.includes(algorithm))) return null;
   return (await hasFileOfSize(desk, record.storedPath, file.sizeInBytes)) ? record : null;

@@ -8,6 +8,8 @@ const Written = z.object({
   sizeInBytes: z.number().int().nonnegative(),
   modifiedMs: z.number(),
   digests: Digests,
+  /** 2 when the source was read a second time and gave the same. */
+  reads: z.literal(2).optional(),
   at: z.iso.datetime(),
 });
 

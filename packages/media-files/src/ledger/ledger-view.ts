@@ -8,6 +8,8 @@ export interface LedgerFile {
   readonly sizeInBytes: number;
   readonly modifiedMs: number;
   readonly digests: Digests;
+  /** 2 when the source was read a second time and gave the same. */
+  readonly reads?: 2;
   readonly method?: ReadBackMethod;
   readonly storedTimes?: StoredTimes;
   /** When it was read back, for `verified`. */
@@ -51,17 +53,31 @@ export function takeLine(view: GrowingLedgerView, line: string): void {
 function takeRecord(view: GrowingLedgerView, record: LedgerRecord): void {
   const { path, storedPath } = record;
   if (record.kind === 'written') {
-    const { sizeInBytes, modifiedMs, digests } = record;
+    const { sizeInBytes, modifiedMs, digests, reads } = record;
     const damage = view.files.get(path)?.damage;
-    const copy: LedgerFile = { state: 'written', storedPath, sizeInBytes, modifiedMs, digests };
-    view.files.set(path, damage === undefined ? copy : { ...copy, damage });
+    view.files.set(path, {
+      state: 'written',
+      storedPath,
+      sizeInBytes,
+      modifiedMs,
+      digests,
+      ...(reads !== undefined && { reads }),
+      ...(damage !== undefined && { damage }),
+    });
     return;
   }
   const before = view.files.get(path);
   // A verdict on another copy than the one last written says nothing about that one.
   if (before === undefined || before.storedPath !== storedPath) return;
-  const { sizeInBytes, modifiedMs, digests, damage } = before;
-  const facts = { storedPath, sizeInBytes, modifiedMs, digests, ...(damage !== undefined && { damage }) };
+  const { sizeInBytes, modifiedMs, digests, reads, damage } = before;
+  const facts = {
+    storedPath,
+    sizeInBytes,
+    modifiedMs,
+    digests,
+    ...(reads !== undefined && { reads }),
+    ...(damage !== undefined && { damage }),
+  };
   if (record.kind === 'verified') {
     const { method, storedTimes, at } = record;
     view.files.set(path, { ...facts, state: 'verified', method, storedTimes, verifiedAt: at });

@@ -11,6 +11,7 @@ const CopyRequest = z.object({
   files: z.array(FileEntry),
   destinations: z.array(Destination),
   algorithms: z.array(HashAlgorithm),
+  reads: z.enum(['once', 'twice']).default('once'),
 });
 
 const RecopyRequest = z.object({

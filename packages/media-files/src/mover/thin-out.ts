@@ -1,4 +1,4 @@
-/** Sums up amounts and tells them now and then, so that progress costs nothing. */
+/** Sums up amounts and tells them now and then, so that progress costs nothing. Nothing added is told too: something goes on. */
 export interface ThinnedOut {
   readonly add: (amount: number) => void;
   /** Tells what is left at once, and no more after that until the next `add`. */
@@ -9,9 +9,10 @@ export function thinOut(everyMs: number, tell: (sum: number) => void): ThinnedOu
   let sum = 0;
   let timer: NodeJS.Timeout | null = null;
   const flush = (): void => {
-    if (timer !== null) clearTimeout(timer);
+    if (timer === null) return;
+    clearTimeout(timer);
     timer = null;
-    if (sum > 0) tell(sum);
+    tell(sum);
     sum = 0;
   };
   return {

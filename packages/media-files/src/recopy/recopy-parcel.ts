@@ -29,6 +29,7 @@ export async function recopyParcel(
     checkFolder: async () => undefined,
     // Each copy is looked at thoroughly: what it gives is held against what was proven.
     openPromptly: () => null,
+    readsTwice: false,
     findFault: (file: FileEntry, digests: Digests) => findFault(ledger, file, digests),
   };
   const copies = await copyFrom(source, request, { ...tools, ...controls }).catch((error: unknown) => {

@@ -1,5 +1,6 @@
 import type { Failure, FileEntry } from '@quayside/shoot';
 import type { ReadAt } from '../direct-io/read-ahead.ts';
+import { readsDiffer } from '../source/read-again.ts';
 import { isEveryoneGone, type Poured, type SourceReading } from '../source/read-source.ts';
 import { fanOut, type Sink } from '../workbench/fan-out.ts';
 import { BLOCK_BYTES } from './block.ts';
@@ -46,7 +47,7 @@ export async function readOn(work: ReadingOn, reading: SourceReading): Promise<P
     });
     if (differsAt !== null) {
       for (const part of parts) part.spoil();
-      return { failure: sourceDiffers(file, differsAt) };
+      return { failure: readsDiffer(file, `behind byte ${differsAt}`) };
     }
     return { bytesRead: startAt + poured.bytesRead, digests: poured.digests, isAllWanted: !isEveryoneGone(sinks) };
   });
@@ -71,14 +72,5 @@ function skipFirst(bytesTold: number, onBytes: (bytes: number) => void): (bytes:
     const skipped = Math.min(left, bytes);
     left -= skipped;
     if (skipped < bytes) onBytes(bytes - skipped);
-  };
-}
-
-/** The failure of a source that gives other bytes than when it was read before, though it is said not to have changed. */
-function sourceDiffers({ path }: FileEntry, position: number): Failure {
-  return {
-    code: 'SOURCE_READS_DIFFER',
-    sentence: `Two readings of ${path} gave different bytes behind byte ${position}, so no copy of it can be trusted. Do not record over this drive; try another reader or cable.`,
-    retry: 'later',
   };
 }
