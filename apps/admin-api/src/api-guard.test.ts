@@ -42,7 +42,7 @@ describe('who gets in', () => {
     await expectProblem(await fetch(`${api.url}/v1/no-such-thing`), 401, 'token-needed');
   });
 
-  it.each(['/v1/health/live', '/openapi.json', '/problems/roll-unknown'])(
+  it.each(['/v1/health/live', '/openapi.json', '/problems/roll-unknown', '/v1/codes', '/v1/codes/ONE_DEVICE'])(
     'answers %s without a token',
     async (path) => {
       expect((await fetch(api.url + path)).status).toBe(200);
@@ -69,6 +69,7 @@ describe('problem documents', () => {
       expect(await response.json()).toEqual({ type: `/problems/${code}`, ...kind });
     }
     await expectProblem(await fetch(`${api.url}/problems/constructor`), 404, 'nothing-here');
+    await expectProblem(await fetch(`${api.url}/v1/codes/constructor`), 404, 'nothing-here');
   });
 
   it('answers an unknown address and a wrong method', async () => {

@@ -79,6 +79,8 @@ describe('the OpenAPI document', () => {
     expect(Object.keys(document.paths).toSorted()).toEqual([
       '/problems/{code}',
       '/v1/audit',
+      '/v1/codes',
+      '/v1/codes/{code}',
       '/v1/events',
       '/v1/events/list',
       '/v1/findings',

@@ -15,6 +15,7 @@ import { answerBrokenRequest } from './problems/answer-broken-request.ts';
 import { answerWithProblems, sendProblem } from './problems/send-problem.ts';
 import { auditRoutes } from './routes/audit-routes.ts';
 import { clipRoutes } from './routes/clip-routes.ts';
+import { codeRoutes } from './routes/code-routes.ts';
 import { copyRoutes } from './routes/copy-routes.ts';
 import { eventRoutes } from './routes/event-routes.ts';
 import { findingRoutes } from './routes/finding-routes.ts';
@@ -67,6 +68,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(eventRoutes(parts));
   await api.register(auditRoutes(parts));
   await api.register(problemRoutes);
+  await api.register(codeRoutes);
   app.get('/openapi.json', { config: { isPublic: true }, schema: { hide: true } }, () => app.swagger());
   return app;
 }
