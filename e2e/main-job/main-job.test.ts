@@ -8,6 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { makePotteryClass, type Recording } from '../media/make-pottery-class.ts';
 import type { ShownRoll } from '../service/start-service.ts';
+import { hashesListed } from './hashes-listed.test-support.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
 
 const run = promisify(execFile);
@@ -89,10 +90,12 @@ describe.skipIf(!ability.ok)(
       async () => {
         for (const folder of rollFolders()) {
           const [name] = (await readdir(join(folder, 'ascmhl'))).filter((entry) => entry.endsWith('.mhl'));
-          const listed = await hashesListed(join(folder, 'ascmhl', name ?? ''));
-          expect(new Map(listed.map(({ path, md5 }) => [path, md5]))).toEqual(await digestsBelow(folder, 'md5sum'));
-          expect(new Map(listed.map(({ path, sha1 }) => [path, sha1]))).toEqual(await digestsBelow(folder, 'sha1sum'));
-          for (const { path, xxh128 } of listed) {
+          const listed = await hashesListed(join(folder, 'ascmhl', name ?? ''), ['xxh128', 'md5', 'sha1']);
+          const by = (kind: 'md5' | 'sha1'): Map<string, string> =>
+            new Map([...listed].map(([path, digests]) => [path, digests[kind]]));
+          expect(by('md5')).toEqual(await digestsBelow(folder, 'md5sum'));
+          expect(by('sha1')).toEqual(await digestsBelow(folder, 'sha1sum'));
+          for (const [path, { xxh128 }] of listed) {
             const { stdout } = await run('xxhsum', ['-H2', join(folder, path)]);
             expect(`${path} ${xxh128}`).toBe(`${path} ${stdout.trim().split(' ')[0]}`);
           }
@@ -163,27 +166,6 @@ describe.skipIf(!ability.ok)(
 async function validate(schema: string, file: string): Promise<void> {
   const env = { ...process.env, XML_CATALOG_FILES: join(SCHEMA, 'catalog.xml') };
   await run('xmllint', ['--noout', '--nonet', '--schema', join(SCHEMA, schema), file], { env });
-}
-
-async function hashesListed(
-  manifest: string,
-): Promise<readonly { path: string; xxh128: string; md5: string; sha1: string }[]> {
-  const text = async (expression: string): Promise<string> =>
-    (await run('xmllint', ['--xpath', expression, manifest])).stdout;
-  const hash = `/*[local-name()="hashlist"]/*[local-name()="hashes"]/*[local-name()="hash"]`;
-  const count = Number(await text(`count(${hash})`));
-  const listed = [];
-  for (let index = 1; index <= count; index += 1) {
-    const value = async (name: string): Promise<string> =>
-      (await text(`string(${hash}[${index}]/*[local-name()="${name}"])`)).replace(/\n$/, '');
-    listed.push({
-      path: await value('path'),
-      xxh128: await value('xxh128'),
-      md5: await value('md5'),
-      sha1: await value('sha1'),
-    });
-  }
-  return listed;
 }
 
 function hasTool(name: string): boolean {
