@@ -1,4 +1,4 @@
-import { HashAlgorithm } from '@quayside/shoot';
+import type { HashAlgorithm } from '@quayside/shoot';
 import { type DirectoryHashes, directoryHashes } from './directory-hashes.ts';
 import { isDigestText, WRITTEN_ORDER } from './digest-text.ts';
 import { folderTree } from './folder-tree.ts';
@@ -108,7 +108,7 @@ async function directoryRecords(
 
 /** The published texts disagree on the order of xxh3 and xxh64 in one container: with both at hand, only xxh64 is written. */
 function sharedAlgorithms(files: readonly FileRecord[]): HashAlgorithm[] {
-  const shared = HashAlgorithm.options.filter((algorithm) =>
+  const shared = WRITTEN_ORDER.filter((algorithm) =>
     files.every(({ hashes }) => hashes.some((hash) => hash.algorithm === algorithm)),
   );
   return shared.includes('xxh64') ? shared.filter((algorithm) => algorithm !== 'xxh3') : shared;

@@ -1,6 +1,7 @@
 import { c4Of } from './c4.ts';
 import type { ChainEntry } from './chain.ts';
 import { type Fault, type FaultCode, faultOf, type Generation } from './history.ts';
+import { recallManifest, rememberManifest } from './known-manifests.ts';
 import type { Manifest } from './manifest.ts';
 import { readManifest } from './read-manifest.ts';
 import { readStored } from './stored-file.ts';
@@ -57,7 +58,12 @@ async function load(folder: string, name: string): Promise<Loaded> {
   const stored = await readStored(folder, name);
   if (stored.state === 'missing') return { state: 'missing', why: 'it is not there' };
   if (stored.state === 'refused') return stored;
-  return { c4: c4Of(stored.bytes), ...readManifest(stored.bytes) };
+  const c4 = c4Of(stored.bytes);
+  const known = recallManifest(c4);
+  if (known !== null) return { c4, state: 'read', manifest: known, refused: [] };
+  const reading = readManifest(stored.bytes);
+  if (reading.state === 'read' && reading.refused.length === 0) rememberManifest(c4, reading.manifest);
+  return { c4, ...reading };
 }
 
 function noteRefused(

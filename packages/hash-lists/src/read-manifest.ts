@@ -124,13 +124,14 @@ function folderDigests(container: XmlElement): FolderDigests {
 /** The hashes in a container, of the algorithms that specification v1.0 names: the `xxh32` of the published schema is not. */
 function hashesIn(container: XmlElement): HashRecord[] {
   return elementsIn(container).flatMap((child) => {
-    const algorithm = HashAlgorithm.safeParse(localName(child));
-    if (!algorithm.success) return [];
+    const name = localName(child);
+    const algorithm = HashAlgorithm.options.find((one) => one === name);
+    if (algorithm === undefined) return [];
     const text = child.text.trim();
     return [
       {
-        algorithm: algorithm.data,
-        value: algorithm.data === 'c4' ? text : text.toLowerCase(),
+        algorithm,
+        value: algorithm === 'c4' ? text : text.toLowerCase(),
         action: HASH_ACTIONS.find((action) => action === child.attributes['action']) ?? null,
         at: instantFrom(child.attributes['hashdate'] ?? ''),
       },

@@ -7,11 +7,13 @@ import { buildChain, type ChainEntry } from './chain.ts';
 import { composeManifest } from './compose-manifest.ts';
 import type { FaultCode, History } from './history.ts';
 import { growIgnore } from './ignore-patterns.ts';
+import { rememberManifest } from './known-manifests.ts';
 import { manifestName } from './manifest-name.ts';
-import { HISTORY_FOLDER, MAX_XML_BYTES } from './manifest.ts';
+import { HISTORY_FOLDER, type Manifest, MAX_XML_BYTES } from './manifest.ts';
 import type { NewGeneration } from './new-generation.ts';
 import { publishManifest, removeStagedManifests, replaceChain, syncFolder } from './publish-file.ts';
 import { readHistory } from './read-history.ts';
+import { readManifest } from './read-manifest.ts';
 import { throwIfUnrecordable } from './recordable-path.ts';
 import { errorCode, ioFailure, throwContent } from './refusals.ts';
 import { saysNothingNew } from './same-operation.ts';
@@ -64,11 +66,19 @@ export async function writeGeneration(rollRoot: string, generation: NewGeneratio
     await makeFolder(root, folder);
     await publishManifest(folder, name, bytes);
     await replaceChain(folder, buildChain([...history.generations, entry]));
+    rememberWritten(entry.c4, manifest);
     return { generation: number, manifestPath: join(folder, name), c4: entry.c4, isNew: true, leftOut };
   } catch (error) {
     if (error instanceof QuaysideError) throw error;
     throw ioFailure('MANIFEST_WRITE', folder, error);
   }
+}
+
+/** Records are read exactly as they were composed, as manifest-round-trip.test.ts holds; the head is not, so it is read. */
+function rememberWritten(c4: string, manifest: Manifest): void {
+  const head = readManifest(buildManifest({ ...manifest, files: [], folders: [] }));
+  if (head.state !== 'read') return;
+  rememberManifest(c4, { ...head.manifest, files: manifest.files, folders: manifest.folders });
 }
 
 /** A damaged history is evidence: adding to it would hide the damage behind a fresh chain. */

@@ -14,6 +14,7 @@ export { type Damage, noteDamage } from './ledger/note-damage.ts';
 export { listLedgers, readLedger } from './ledger/read-ledger.ts';
 export { fingerprintOf } from './listing/fingerprint.ts';
 export { listVolume } from './listing/list-volume.ts';
+export { lookAtFiles } from './listing/look-at-files.ts';
 export { createFootage } from './mover/create-footage.ts';
 export type { FootageOptions } from './mover/create-footage.ts';
 export { startMover } from './mover/start-mover.ts';

@@ -1,7 +1,7 @@
-import { lstat } from 'node:fs/promises';
+import type { Stats } from 'node:fs';
 import { join } from 'node:path';
 import { readHistory, type History } from '@quayside/hash-lists';
-import { findDestinationAway, listVolume } from '@quayside/media-files';
+import { findDestinationAway, listVolume, lookAtFiles } from '@quayside/media-files';
 import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
 import { rollFolder, type Mount, type Roll } from '@quayside/shoot';
 import { devicesOf, distinctDevices, isStillMounted } from '@quayside/volumes';
@@ -75,36 +75,28 @@ async function provenCopies(
   record: RollRecord,
   history: History,
 ): Promise<ReadonlyMap<string, ProvenCopy>> {
-  const proven = new Map<string, ProvenCopy>();
-  for (const file of record.files) {
-    if (!manifestAgrees(file, history)) continue;
-    proven.set(file.path, {
-      sizeInBytes: file.sizeInBytes,
-      modifiedMs: file.modifiedMs,
-      method: file.method,
-      storedPath: file.storedPath,
-      isPresent: await isPresent(rollRoot, file),
-    });
-  }
-  return proven;
+  const files = record.files.filter((file) => manifestAgrees(file, history));
+  const found = await lookAtFiles(files.map(({ storedPath }) => storedAt(rollRoot, storedPath)));
+  return new Map(
+    files.map((file, index) => {
+      const { path, sizeInBytes, modifiedMs, method, storedPath } = file;
+      return [path, { sizeInBytes, modifiedMs, method, storedPath, isPresent: isAsSealed(file, found[index]) }];
+    }),
+  );
 }
 
 function foundBad({ files }: RollRecord, history: History): readonly string[] {
   return files.filter(({ storedPath }) => history.files.get(storedPath)?.failed === true).map(({ path }) => path);
 }
 
-async function isPresent(rollRoot: string, file: RollRecord['files'][number]): Promise<boolean> {
-  try {
-    const found = await lstat(storedAt(rollRoot, file.storedPath));
-    return (
-      found.isFile() &&
-      found.size === file.sizeInBytes &&
-      found.mtimeMs === file.storedTimes.modifiedMs &&
-      found.ctimeMs === file.storedTimes.changedMs
-    );
-  } catch {
-    return false;
-  }
+function isAsSealed(file: RollRecord['files'][number], found: Stats | Error | undefined): boolean {
+  if (found === undefined || found instanceof Error) return false;
+  return (
+    found.isFile() &&
+    found.size === file.sizeInBytes &&
+    found.mtimeMs === file.storedTimes.modifiedMs &&
+    found.ctimeMs === file.storedTimes.changedMs
+  );
 }
 
 async function withDeviceGroups(looked: readonly Looked[]): Promise<readonly DestinationEvidence[]> {

@@ -1,4 +1,3 @@
-import { lstat } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import {
@@ -9,7 +8,7 @@ import {
   type NewFile,
   type NewGeneration,
 } from '@quayside/hash-lists';
-import { type LedgerFile, readLedger, type LedgerView } from '@quayside/media-files';
+import { type LedgerFile, lookAtFiles, readLedger, type LedgerView } from '@quayside/media-files';
 import {
   HashAlgorithm,
   QuaysideError,
@@ -95,12 +94,12 @@ async function withStoredTimes(
   rollRoot: string,
   files: readonly Omit<ProvenFile, 'storedTimes'>[],
 ): Promise<readonly ProvenFile[]> {
-  const proven: ProvenFile[] = [];
-  for (const file of files) {
-    const { mtimeMs, ctimeMs } = await lstat(storedAt(rollRoot, file.storedPath));
-    proven.push({ ...file, storedTimes: { modifiedMs: mtimeMs, changedMs: ctimeMs } });
-  }
-  return proven;
+  const found = await lookAtFiles(files.map(({ storedPath }) => storedAt(rollRoot, storedPath)));
+  return files.flatMap((file, index): ProvenFile[] => {
+    const stats = found[index];
+    if (stats === undefined || stats instanceof Error) throw stats ?? new Error('nothing was found out');
+    return [{ ...file, storedTimes: { modifiedMs: stats.mtimeMs, changedMs: stats.ctimeMs } }];
+  });
 }
 
 /** A stored file that the history found damaged is not proven by an older read-back, whatever the ledger says; a newer one is of the copy that took its place. */

@@ -12,7 +12,7 @@ export interface ListingOptions {
   readonly signal?: AbortSignal;
 }
 
-const LOOKS_AT_ONCE = 16;
+const LOOKS_AT_ONCE = 64;
 
 /**
  * Lists a volume's regular files, sorted by path in code-unit order. Nothing is opened but folders and no link is followed.
