@@ -26,12 +26,12 @@ export async function readOn(work: ReadingOn, reading: SourceReading): Promise<P
   const sinks = [...parts, ...others];
   return lendHashers(parts, reading, async (hashers) => {
     const { blocksHad, hasher, known } = await findStart(parts, { readAt, hashers }, reading);
-    let differsAt: number | null = null;
+    const differing: number[] = [];
     const marking = markBlocks(hasher, {
       blocksHad,
       algorithm: markAlgorithm(algorithms),
       onMark: (index, mark) => {
-        if (known[index] !== undefined && known[index] !== mark) differsAt ??= index * BLOCK_BYTES;
+        if (known[index] !== undefined && known[index] !== mark) differing.push(index * BLOCK_BYTES);
         for (const part of parts) part.noteBlock(index, mark);
       },
     });
@@ -45,7 +45,8 @@ export async function readOn(work: ReadingOn, reading: SourceReading): Promise<P
       signal,
       onBytes: skipFirst(known.length * BLOCK_BYTES - startAt, onBytes),
     });
-    if (differsAt !== null) {
+    const [differsAt] = differing;
+    if (differsAt !== undefined) {
       for (const part of parts) part.spoil();
       return { failure: readsDiffer(file, `behind byte ${differsAt}`) };
     }
