@@ -1,25 +1,39 @@
-import { mkdir, rm } from 'node:fs/promises';
-import { join } from 'node:path';
+import { mkdir } from 'node:fs/promises';
+import { join, resolve as absolute } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { failureOf } from '@quayside/shoot';
 import { makePotteryClass } from '../media/make-pottery-class.ts';
 import { Service } from '../service/start-service.ts';
-import { clearLeftOvers, plugDrives } from './demo-drives.ts';
+import { clearFolder } from './clear-folder.ts';
+import { plugDrives } from './demo-drives.ts';
 import { showProgress } from './show-progress.ts';
 import { tellTakes } from './tell-takes.ts';
 import { tellVerdicts } from './tell-verdicts.ts';
 
-const FOLDER = fileURLToPath(new URL('../../.demo/', import.meta.url));
-const CLIPS_PER_RECORDER = 4;
 const SECONDS_PER_CLIP = 3;
 
-const { values } = parseArgs({ options: { stay: { type: 'boolean', default: false } } });
+const { values } = parseArgs({
+  options: {
+    /** Keeps the service running until Ctrl-C. */
+    stay: { type: 'boolean', default: false },
+    folder: { type: 'string' },
+    takes: { type: 'string', default: '4' },
+    /** Asks for two devices, as one does for footage: as the demo's destinations lie on one, its rolls then hold. */
+    'two-devices': { type: 'boolean', default: false },
+  },
+});
+const FOLDER = absolute(values.folder ?? fileURLToPath(new URL('../../.demo/', import.meta.url)));
+const CLIPS_PER_RECORDER = Math.max(Math.trunc(Number(values.takes)) || 1, 1);
+// What goes wrong is one sentence here, too.
+process.on('uncaughtException', (error) => {
+  process.stderr.write(`${failureOf(error).sentence}\n`);
+  process.exit(1);
+});
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
 say('Quayside demo: a pottery class, four cameras and a sound recorder, one drive each.');
-await clearLeftOvers(join(FOLDER, 'drives'));
-await rm(FOLDER, { recursive: true, force: true });
-await mkdir(FOLDER, { recursive: true });
+await clearFolder(FOLDER, { isOwn: values.folder === undefined });
 
 say(`Making the class's footage with ffmpeg: ${CLIPS_PER_RECORDER} takes per recorder ...`);
 const recordings = await makePotteryClass(join(FOLDER, 'class'), {
@@ -47,7 +61,7 @@ try {
       ),
       destinations,
       // Plain folders on one disk: enough to show the work, and said loudly in the table. Footage wants two devices.
-      sameDevice: 'accept',
+      sameDevice: values['two-devices'] ? 'hold' : 'accept',
       // Where the system cannot read past its cache (macOS), the demo goes on and says so.
       cachedReadBack: process.platform === 'linux' ? 'hold' : 'accept',
     },

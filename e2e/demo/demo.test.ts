@@ -1,0 +1,75 @@
+import { execFile } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const RUNS_WITHIN_MS = 600_000;
+const whyNot = ['ffmpeg', 'redis-server'].filter(
+  (name) => !(process.env['PATH'] ?? '').split(':').some((folder) => existsSync(join(folder, name))),
+);
+
+let folder: string;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'quayside-demo-'));
+});
+afterAll(async () => rm(folder, { recursive: true, force: true }));
+
+interface Outcome {
+  readonly code: number;
+  readonly output: string;
+}
+
+/** What `npm run demo` runs once everything is installed. */
+function runDemo(...args: readonly string[]): Promise<Outcome> {
+  const words = ['run', '--silent', 'demo', '--workspace', 'e2e', '--', '--folder', join(folder, 'demo'), ...args];
+  return new Promise((resolve) => {
+    execFile('npm', words, { cwd: ROOT, maxBuffer: 2 ** 26 }, (error, stdout, stderr) => {
+      resolve({ code: error === null ? 0 : Number(error.code ?? 1), output: stdout + stderr });
+    });
+  });
+}
+
+const RECORDERS = ['wheel', 'hands', 'wide', 'kiln', 'desk'];
+
+function verdictsIn({ output }: Outcome): readonly string[] {
+  return RECORDERS.map((name) => new RegExp(`^  ${name} +(CLEAR|HOLD) `, 'm').exec(output)?.[1] ?? 'none');
+}
+
+it.skipIf(whyNot.length > 0)(
+  `the demo clears five rolls, starting clean, and without its one setting for one disk it holds them${whyNot.length > 0 ? ` (skipped: ${whyNot.join(' and ')} missing)` : ''}`,
+  async () => {
+    // The same configuration but for `sameDevice: accept`: two destinations on one device count as one copy.
+    const held = await runDemo('--two-devices', '--takes', '2');
+    expect(held.output).toContain('May I record over this drive?');
+    expect(verdictsIn(held)).toEqual(RECORDERS.map(() => 'HOLD'));
+    expect(held.output).toMatch(/HOLD +.*one device/i);
+    expect(held.code).toBe(1);
+
+    await writeFile(join(folder, 'demo', 'destinations', 'primary', 'left-over'), 'of the run before');
+    const cleared = await runDemo('--takes', '2');
+    expect(cleared.output).toContain('two separate devices');
+    expect(verdictsIn(cleared)).toEqual(RECORDERS.map(() => 'CLEAR'));
+    expect(cleared.code).toBe(0);
+    expect(existsSync(join(folder, 'demo', 'destinations', 'primary', 'left-over'))).toBe(false);
+    expect(await mountedBelow(folder)).toEqual([]);
+  },
+  RUNS_WITHIN_MS,
+);
+
+it('the demo leaves a folder alone that it has not made', async () => {
+  await rm(join(folder, 'demo'), { recursive: true, force: true });
+  await writeFile(join(folder, 'footage.mov'), 'precious');
+  const outcome = await runDemo('--folder', folder);
+  expect(outcome.code).toBe(1);
+  expect(outcome.output).toContain('no demo has made');
+  expect(await readFile(join(folder, 'footage.mov'), 'utf8')).toBe('precious');
+}, 60_000);
+
+async function mountedBelow(path: string): Promise<readonly string[]> {
+  const table = await readFile('/proc/self/mountinfo', 'utf8').catch(() => '');
+  return table.split('\n').filter((line) => (line.split(' ')[4] ?? '').startsWith(path));
+}
