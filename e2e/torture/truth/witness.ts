@@ -19,6 +19,7 @@ export class Witness implements AsyncDisposable {
   readonly #given = new Map<string, GivenVerdict>();
   readonly #onVerdict: (given: GivenVerdict) => void;
   readonly #onLook: (rolls: readonly ShownRoll[]) => void;
+  readonly #begunAtMs = Date.now();
   #earlier: ReadonlySet<string> = new Set();
   #lastEvent = '0';
   #rolls: readonly ShownRoll[] = [];
@@ -94,6 +95,8 @@ export class Witness implements AsyncDisposable {
       const roll = rolls.find(({ id }) => id === event.subject);
       if (event.type !== 'roll.clear' || roll === undefined) continue;
       const atMs = Date.parse(event.at);
+      // Looked at again after a loss, events of earlier runs come once more.
+      if (atMs < this.#begunAtMs) continue;
       const isKnown = [...this.#given.values()].some(
         (given) =>
           given.roll.id === roll.id && given.verdict === 'clear' && Math.abs(given.judgedAtMs - atMs) < EVENT_DELAY_MS,
