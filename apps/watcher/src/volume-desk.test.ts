@@ -47,6 +47,8 @@ it('a drive that changed while no watcher ran is at no time shown as clear after
   await second.desk.appeared(card);
   await untilStanding(studio, key, 'settling');
   await untilStanding(studio, key, 'settled');
+  // What is shown is looked at after it was saved.
+  await eventually(async () => shown.length > 1);
   expect(shown).toEqual(['settling HOLD', 'settled HOLD']);
   expect((await store.volume(key))?.fileCount).toBe(2);
   // The worker takes the rest from here.

@@ -1,5 +1,6 @@
 import { destinationInsideSource, recorderFor, type Configuration } from '@quayside/configuration';
 import { applyRollEvent, type RunQueue, type Store } from '@quayside/job-queue';
+import { isSought } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import { isStillMounted, presentVolumes, type SightedVolume } from '@quayside/volumes';
 import { attendVolume } from './attend-volume.ts';
@@ -37,8 +38,9 @@ export class VolumeDesk {
    */
   async beginAnew(where: { readonly roots: readonly string[]; readonly folders: boolean }): Promise<void> {
     const { store } = this.#parts;
-    await this.#letGo(() => true);
     const present = new Set((await presentVolumes(where)).map((volume) => volume.identity.key));
+    await this.#letGo((roll) => present.has(roll.volume.key), 'volumeSought');
+    await this.#letGo((roll) => !present.has(roll.volume.key));
     for (const { mount, identity } of await store.volumes()) {
       if (mount !== null && !present.has(identity.key)) await this.#noteGone(identity.key);
     }
@@ -87,11 +89,11 @@ export class VolumeDesk {
     });
   }
 
-  async #letGo(isMeant: (roll: Roll) => boolean): Promise<void> {
+  async #letGo(isMeant: (roll: Roll) => boolean, type: 'volumeLeft' | 'volumeSought' = 'volumeLeft'): Promise<void> {
     const now = new Date().toISOString();
     for (const roll of await this.#parts.store.awakeRolls()) {
-      if (roll.mount === null || !isMeant(roll)) continue;
-      await applyRollEvent(this.#parts, roll.id, { event: { type: 'volumeLeft' }, now });
+      if ((roll.mount === null && !isSought(roll)) || !isMeant(roll)) continue;
+      await applyRollEvent(this.#parts, roll.id, { event: { type }, now });
     }
   }
 

@@ -37,7 +37,7 @@ await runProcess(log, async () => {
   const footage = createFootage({ parallelPerDestination: (name) => book.configured(name)?.parallel ?? 1 });
   const facts = makeFacts(store);
   const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
-  const takeIn = takeInOneAtATime({ store, queue, book, configuration });
+  const takeIn = takeInOneAtATime({ store, queue, book, configuration, isAnswering: footage.isAnswering });
   const handler = makeRunHandler({
     store,
     queue,
@@ -52,6 +52,7 @@ await runProcess(log, async () => {
       facts,
       shoots: makeShoots({ store, book }),
     },
+    isAnswering: footage.isAnswering,
     meter: new ProgressMeter(store),
     log,
   });

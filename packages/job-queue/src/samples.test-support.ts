@@ -64,8 +64,8 @@ export function sampleRoll(id: string, parcelCount = 1): Roll {
       fileCount: 1,
       sizeInBytes: 1000,
       copies: {
-        primary: { state: 'verified' as const, attempt: 0, failure: null, repairs: 0 },
-        backup: { state: 'verified' as const, attempt: 0, failure: null, repairs: 0 },
+        primary: { state: 'verified' as const, attempt: 0, failure: null, repairs: 0, partBytes: 0 },
+        backup: { state: 'verified' as const, attempt: 0, failure: null, repairs: 0, partBytes: 0 },
       },
     })),
     destinations: {
@@ -82,6 +82,7 @@ export function sampleRoll(id: string, parcelCount = 1): Roll {
     judgementDue: 0,
     judged: 0,
     told: null,
+    absences: 0,
     openedAt: NOW,
     changedAt: NOW,
   };

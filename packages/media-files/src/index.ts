@@ -21,5 +21,5 @@ export { startMover } from './mover/start-mover.ts';
 export type { Mover, MoverOptions } from './mover/start-mover.ts';
 export { bytesFromName } from './names/name-bytes.ts';
 export { isStoredUnderOwnName } from './names/stored-path.ts';
-export { interruptedBytes } from './resume/interrupted-bytes.ts';
+export { interruptedBytes, interruptedParts } from './resume/interrupted-bytes.ts';
 export { type BadCopy, setCopyAside } from './set-aside/set-copy-aside.ts';

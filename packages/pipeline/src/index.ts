@@ -11,6 +11,7 @@ export type { KnownRoll } from './intake/match-roll.ts';
 export { planParcels } from './intake/plan-parcels.ts';
 export { reserveSpace } from './intake/reserve-space.ts';
 export type { Space } from './intake/reserve-space.ts';
+export { isSought } from './roll-state/absence.ts';
 export { activityOf, isAtRest, takingDestinations } from './roll-state/activity.ts';
 export { advance } from './roll-state/advance.ts';
 export { announce } from './roll-state/announce.ts';

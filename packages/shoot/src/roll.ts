@@ -16,6 +16,8 @@ export const ParcelCopy = z.object({
   failure: Failure.nullable(),
   /** How often a bad copy was made anew without anybody asking, since a person last asked. */
   repairs: z.number().int().nonnegative().default(0),
+  /** Bytes of a copy that was broken off, which lie durably at the destination to be gone on with. */
+  partBytes: z.number().int().nonnegative().default(0),
 });
 export type ParcelCopy = z.output<typeof ParcelCopy>;
 
@@ -88,6 +90,8 @@ export const Roll = z.object({
   judged: z.number().int().nonnegative(),
   /** The matter that people were last told of this roll, or null. */
   told: z.string().nullable(),
+  /** How often its drive has left, or fallen silent. */
+  absences: z.number().int().nonnegative().default(0),
   openedAt: Instant,
   changedAt: Instant,
 });

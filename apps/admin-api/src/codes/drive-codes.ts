@@ -46,6 +46,14 @@ export const DRIVE_CODES = {
     meaning: 'A link, pipe or device lies on the drive; it is neither followed nor copied.',
     remedy: 'If it stands for footage, copy that by hand.',
   },
+  VOLUME_SILENT: {
+    meaning: 'The drive is connected, and nothing on it can be read.',
+    remedy: 'Check its cable, its reader and its power; the work goes on by itself when it answers again.',
+  },
+  VOLUME_SOUGHT: {
+    meaning: 'The service has just started and looks for its drives.',
+    remedy: 'Wait a moment.',
+  },
   VOLUME_AWAY: {
     meaning: 'The drive is not connected, so no verdict counts for it.',
     remedy: 'Connect it; it is judged by itself.',

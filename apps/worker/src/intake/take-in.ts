@@ -34,6 +34,8 @@ export async function takeIn(parts: IntakeParts, volumeKey: string, fingerprint:
   const current = matched === null ? null : await parts.store.roll(matched.id);
   const now = new Date().toISOString();
   if (current !== null && isKnownContent(parts, { current, fingerprint, volume, files: listing.files })) {
+    // One that is mounted and answers nothing can still be listed, from memory: it has not come back.
+    if (current.mount === null && !(await parts.isAnswering(volume.mount, new AbortController().signal))) return null;
     const event = isAtSameMount(current, volume.mount)
       ? ({ type: 'recheckRequested' } as const)
       : ({ type: 'volumeReturned', mount: volume.mount } as const);

@@ -134,7 +134,7 @@ function rollOf({ record, destinations, isEverywhere, repairLimit }: KeptRoll, n
       fileCount: files.length,
       sizeInBytes: files.reduce((sum, file) => sum + file.sizeInBytes, 0),
       copies: Object.fromEntries(
-        names.map((name) => [name, { state: 'verified', attempt: 0, failure: null, repairs: 0 }]),
+        names.map((name) => [name, { state: 'verified', attempt: 0, failure: null, repairs: 0, partBytes: 0 }]),
       ),
     })),
     destinations: Object.fromEntries(
@@ -161,6 +161,7 @@ function rollOf({ record, destinations, isEverywhere, repairLimit }: KeptRoll, n
     judgementDue: 0,
     judged: 0,
     told: null,
+    absences: 0,
     openedAt: record.openedAt,
     changedAt: now,
   };

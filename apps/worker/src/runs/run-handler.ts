@@ -4,6 +4,7 @@ import { QuaysideError, type Failure, type RunRequest } from '@quayside/shoot';
 import { runStep, type Step } from '@quayside/step-sdk';
 import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
 import { letWaitingRollsGo } from '../shoots/order-copying.ts';
+import { noteInterruption } from './note-interruption.ts';
 import { RestingRuns } from './resting-runs.ts';
 import { RollGate } from './roll-gate.ts';
 import { runForShoot } from './run-for-shoot.ts';
@@ -34,6 +35,7 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
       parts.log(`${run.step} failed: ${failure.sentence}`, { run: run.id, code: failure.code });
       resting.rest(run.id);
       if (run.step === 'sync-grouping') await letWaitingRollsGo(parts, run.subject);
+      if (failure.retry === 'source') await noteInterruption(parts, run, new AbortController().signal);
       await noteFailure(parts, run, failure);
     },
   };

@@ -1,6 +1,6 @@
 import type { Configuration } from '@quayside/configuration';
 import type { RunQueue, Store } from '@quayside/job-queue';
-import type { RunRequest } from '@quayside/shoot';
+import type { Mount, RunRequest } from '@quayside/shoot';
 import type { Capabilities, Step } from '@quayside/step-sdk';
 import type { ProgressMeter } from '../upkeep/progress-meter.ts';
 
@@ -12,6 +12,8 @@ export interface RunnerParts {
   readonly steps: ReadonlyMap<string, Step>;
   readonly configOf: (step: string) => unknown;
   readonly capabilities: Capabilities;
+  /** Whether anything on a volume can be read now. */
+  readonly isAnswering: (mount: Mount, signal: AbortSignal) => Promise<boolean>;
   readonly meter: ProgressMeter;
   readonly log: (sentence: string, about?: object) => void;
 }

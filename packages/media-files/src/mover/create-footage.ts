@@ -15,7 +15,9 @@ const DEFAULT_IDLE_MS = 10_000;
  * The footage capability over throw-away processes. A copy runs in a mover of its volume's lane, a read-back in one of its
  * destination's: a drive that hangs in the kernel takes nothing else along.
  */
-export function createFootage(options: FootageOptions): Footage & { close(): Promise<void> } {
+export function createFootage(
+  options: FootageOptions,
+): Footage & Pick<Mover, 'isAnswering'> & { close(): Promise<void> } {
   const { parallelPerDestination, idleMs = DEFAULT_IDLE_MS } = options;
   const slots = createSlots(parallelPerDestination);
   const movers = new Set<Mover>();
@@ -61,6 +63,7 @@ export function createFootage(options: FootageOptions): Footage & { close(): Pro
       const lane = `destination ${name}`;
       return slots.hold([name], controls.signal, () => inLane(lane, (mover) => mover.readBack(request, controls)));
     },
+    isAnswering: (mount, signal) => inLane(`asking ${mount.path}`, (mover) => mover.isAnswering(mount, signal)),
     close: async () => {
       for (const lane of idle.values()) for (const { timer } of lane) clearTimeout(timer);
       idle.clear();

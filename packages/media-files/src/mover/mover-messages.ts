@@ -29,12 +29,15 @@ export const Order: z.ZodType<Order> = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('copy'), request: CopyRequest }),
   z.object({ kind: z.literal('recopy'), request: RecopyRequest }),
   z.object({ kind: z.literal('readBack'), request: ReadBackRequest }),
+  z.object({ kind: z.literal('ask'), mount: Mount }),
   z.object({ kind: z.literal('stop') }),
 ]);
 export type Order =
   | { readonly kind: 'copy'; readonly request: sdk.CopyRequest }
   | { readonly kind: 'recopy'; readonly request: sdk.RecopyRequest }
   | { readonly kind: 'readBack'; readonly request: sdk.ReadBackRequest }
+  /** Whether anything on a volume can be read. */
+  | { readonly kind: 'ask'; readonly mount: sdk.CopyRequest['mount'] }
   | { readonly kind: 'stop' };
 
 const CopyOutcome = z.intersection(
@@ -63,6 +66,7 @@ export const Answer: z.ZodType<Answer> = z.discriminatedUnion('kind', [
     bad: z.array(z.object({ path: z.string(), failure: Failure })),
   }),
   z.object({ kind: z.literal('readBack'), outcomes: z.array(ReadBackOutcome) }),
+  z.object({ kind: z.literal('asked'), isAnswering: z.boolean() }),
   z.object({ kind: z.literal('failed'), failure: Failure }),
 ]);
 export type Answer =
@@ -70,4 +74,5 @@ export type Answer =
   | { readonly kind: 'copied'; readonly outcomes: readonly sdk.CopyOutcome[] }
   | ({ readonly kind: 'recopied' } & sdk.RecopyOutcome)
   | { readonly kind: 'readBack'; readonly outcomes: readonly sdk.ReadBackOutcome[] }
+  | { readonly kind: 'asked'; readonly isAnswering: boolean }
   | { readonly kind: 'failed'; readonly failure: Failure };

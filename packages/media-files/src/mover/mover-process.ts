@@ -5,6 +5,8 @@ import { createLedgerReader, type LedgerReader } from '../ledger/read-ledger.ts'
 import type { WorkControls } from '@quayside/step-sdk';
 import { readBackParcel } from '../read-back/read-back-parcel.ts';
 import { recopyParcel } from '../recopy/recopy-parcel.ts';
+import { isAllUnreadable } from '../source/is-all-unreadable.ts';
+import { createSourceOpener } from '../source/open-source.ts';
 import { createWorkbench } from '../workbench/workbench.ts';
 import { type Answer, Order } from './mover-messages.ts';
 import { thinOut } from './thin-out.ts';
@@ -49,6 +51,10 @@ async function answerTo(order: Exclude<Order, { kind: 'stop' }>, controls: WorkC
       return { kind: 'copied', outcomes: await copyParcel(order.request, controls, { workbench, memory }) };
     case 'recopy':
       return { kind: 'recopied', ...(await recopyParcel(order.request, controls, { workbench, memory })) };
+    case 'ask': {
+      const { mount } = order;
+      return { kind: 'asked', isAnswering: !(await isAllUnreadable(mount, createSourceOpener(mount).openSource)) };
+    }
     case 'readBack':
       return { kind: 'readBack', outcomes: await readBackParcel(order.request, controls, { workbench, ledgerAt }) };
   }

@@ -1,5 +1,6 @@
 import { once } from 'node:events';
-import type { Footage } from '@quayside/step-sdk';
+import { failureOf, type Mount } from '@quayside/shoot';
+import type { Footage, StopSignal } from '@quayside/step-sdk';
 import { carryOut, moverDied } from './carry-out.ts';
 import { forkMover } from './fork-mover.ts';
 
@@ -8,6 +9,8 @@ export interface Mover extends Footage {
   readonly pid: number | undefined;
   /** False once it has died or was told to end. */
   isAlive(): boolean;
+  /** Whether anything on a volume can be read. One that says nothing, however long it is asked, does not answer. */
+  isAnswering(mount: Mount, signal: StopSignal): Promise<boolean>;
   /** Ends it, and waits for that. */
   close(): Promise<void>;
   /** Ends it now, whatever it does. What it leaves half-done, the next run repairs. */
@@ -20,6 +23,8 @@ export interface MoverOptions {
 }
 
 const DEFAULT_GRACE_MS = 5000;
+/** A drive that spins up takes a while; one that takes longer cannot be worked with. */
+const ASKING_MS = 30_000;
 
 /** Starts a mover process. It ends by itself when this process does. */
 export function startMover({ graceMs = DEFAULT_GRACE_MS }: MoverOptions = {}): Mover {
@@ -50,6 +55,15 @@ export function startMover({ graceMs = DEFAULT_GRACE_MS }: MoverOptions = {}): M
       throwIfDead();
       const answer = await carryOut(child, { kind: 'readBack', request }, { ...controls, graceMs });
       return answer.kind === 'readBack' ? answer.outcomes : [];
+    },
+    isAnswering: async (mount, signal) => {
+      throwIfDead();
+      const controls = { signal, onBytes: () => undefined, graceMs, stallMs: ASKING_MS };
+      const answer = await carryOut(child, { kind: 'ask', mount }, controls).catch((error: unknown) => {
+        signal.throwIfAborted();
+        return failureOf(error);
+      });
+      return 'kind' in answer && answer.kind === 'asked' && answer.isAnswering;
     },
     close: async () => {
       if (!isAlive) return;

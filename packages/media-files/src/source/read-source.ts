@@ -1,6 +1,7 @@
 import type { Stats } from 'node:fs';
 import type { Digests, Failure, FileEntry, HashAlgorithm, Mount } from '@quayside/shoot';
 import type { WorkControls } from '@quayside/step-sdk';
+import { errorCodeOf } from '../direct-io/file-calls.ts';
 import type { ReadAt } from '../direct-io/read-ahead.ts';
 import { fanOut, type Sink } from '../workbench/fan-out.ts';
 import type { Workbench } from '../workbench/workbench.ts';
@@ -84,7 +85,8 @@ export async function withSource(
   } catch (error) {
     signal.throwIfAborted();
     const failure = await sourceFailure(error, mount, file);
-    if (error instanceof UnreadableError && (await isAllUnreadable(mount, openSource, file.path))) {
+    const isOfDrive = error instanceof UnreadableError || errorCodeOf(error) === 'EIO';
+    if (isOfDrive && (await isAllUnreadable(mount, openSource, file.path))) {
       throw sourceGone(mount, 'no file on it can be read any more');
     }
     return { failure };

@@ -16,6 +16,7 @@ import {
 } from '../media-files.test-support.ts';
 import { driveWithBadCable, driveWithBadStretch, whyNoFaults } from '../faulty-drive.test-support.ts';
 import { listVolume } from '../listing/list-volume.ts';
+import { startMover } from '../mover/start-mover.ts';
 import { readWithPatience } from './read-with-patience.ts';
 import { deviceText, throwIfSourceGone } from './source-presence.ts';
 
@@ -87,6 +88,31 @@ describe('a drive that goes away', () => {
   );
 
   it.skipIf(whyNoFaults !== null)(
+    `with one file only is away too when no place of that can be read, and a mover that is asked says so${whyNoFaults === null ? '' : ` (skipped: ${whyNoFaults})`}`,
+    async () => {
+      await using image = await mountImage('ext4', 32);
+      await writeTree(image.path, { 'alone.mov': 3 * MIB });
+      await image.unmount();
+      await using drive = await driveWithBadCable(image.image);
+      await using folder = await temporaryFolder();
+      const destinations = [await destinationAt(join(folder.path, 'one'))];
+      const { files } = await listVolume(drive.path, { litter: ['lost+found'] });
+      const mount = await mountOf(drive.path);
+      const { signal } = new AbortController();
+      const mover = startMover();
+      expect(await mover.isAnswering(mount, signal)).toBe(true);
+      await drive.break();
+      expect(await mover.isAnswering(mount, signal)).toBe(false);
+      await expect(copyHere({ source: drive.path, destinations, files })).rejects.toMatchObject({
+        code: 'SOURCE_GONE',
+      });
+      await drive.mend();
+      expect(await mover.isAnswering(mount, signal)).toBe(true);
+      await mover.close();
+    },
+  );
+
+  it.skipIf(whyNoFaults !== null)(
     `a file that alone cannot be read is told with its place, and the rest goes on${whyNoFaults === null ? '' : ` (skipped: ${whyNoFaults})`}`,
     async () => {
       await using image = await mountImage('ext4', 32);
@@ -98,7 +124,7 @@ describe('a drive that goes away', () => {
       const start = Number(/^\s*0:\s+0\.\.\s*\d+:\s+(\d+)\.\./m.exec(stdout)?.[1]) * 1024;
       expect(start).toBeGreaterThan(0);
       await image.unmount();
-      await using drive = await driveWithBadStretch(image.image, { start: start + MIB, length: MIB });
+      await using drive = await driveWithBadStretch(image.image, { start: start + MIB + 8192, length: MIB / 2 });
       const outcomes = await copyHere({ source: drive.path, destinations });
       expect(outcomes).toMatchObject([
         {
@@ -108,7 +134,7 @@ describe('a drive that goes away', () => {
             code: 'SOURCE_READ_ERROR',
             retry: 'later',
             sentence: expect.stringContaining(
-              `bad.mov on the volume at ${drive.path} cannot be read at byte ${MIB} (EIO)`,
+              `bad.mov on the volume at ${drive.path} cannot be read at byte ${MIB + 8192} (EIO)`,
             ),
           },
         },

@@ -3,13 +3,13 @@ import {
   QuaysideError,
   type Finding,
   type Instant,
-  type Mount,
   type ParcelCopy,
   type Roll,
   type RollDestination,
 } from '@quayside/shoot';
+import { letGo, volumeReturned } from './absence.ts';
 import { isAtRest } from './activity.ts';
-import { changeCopies, mapCopies } from './change-copies.ts';
+import { changeCopies } from './change-copies.ts';
 import { noteFacts, noteOrder } from './facts-and-order.ts';
 import { failCopy, takeBack } from './repair.ts';
 import { retry, retryOnRequest, tryAgain } from './retry.ts';
@@ -62,7 +62,7 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
         changeCopies(roll, event.parcel, (copy, name) => {
           const failure = event.outcome[name];
           if (failure === undefined || copy.state === 'verified') return copy;
-          return failure === null ? { ...copy, state: 'written', failure } : failCopy(roll, copy, failure);
+          return failure === null ? written(copy) : failCopy(roll, copy, failure);
         }),
         event.findings,
       );
@@ -86,8 +86,16 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
       return judge(roll, event, now);
     case 'told':
       return { ...roll, told: event.matter };
+    case 'parcelInterrupted':
+      return changeCopies(roll, event.parcel, (copy, name) =>
+        isToCome(copy) ? { ...copy, partBytes: event.partBytes[name] ?? copy.partBytes } : copy,
+      );
     case 'volumeLeft':
-      return volumeLeft(roll, now);
+      return letGo(roll, 'VOLUME_AWAY', now);
+    case 'volumeSilent':
+      return roll.mount?.mountId === event.mountId ? letGo(roll, 'VOLUME_SILENT', now) : roll;
+    case 'volumeSought':
+      return letGo(roll, 'VOLUME_SOUGHT', now);
     case 'volumeReturned':
       return volumeReturned(roll, event.mount, now);
     case 'destinationReturned':
@@ -135,6 +143,7 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
     judgementDue: (roll?.judgementDue ?? 0) + 1,
     judged: roll?.judged ?? 0,
     told: roll?.told ?? null,
+    absences: roll?.absences ?? 0,
     openedAt: roll?.openedAt ?? now,
     changedAt: now,
   };
@@ -142,7 +151,15 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
 }
 
 const USUAL_REPAIR_LIMIT = 2;
-const UNTOUCHED: ParcelCopy = { state: 'absent', attempt: 0, failure: null, repairs: 0 };
+const UNTOUCHED: ParcelCopy = { state: 'absent', attempt: 0, failure: null, repairs: 0, partBytes: 0 };
+
+function written(copy: ParcelCopy): ParcelCopy {
+  return { ...copy, state: 'written', failure: null, partBytes: 0 };
+}
+
+function isToCome({ state }: ParcelCopy): boolean {
+  return state === 'absent' || state === 'writing';
+}
 
 /** A copy that could not be taken because the one it was to be taken from is bad is not itself to blame. */
 function recopied(roll: Roll, event: Extract<RollEvent, { type: 'parcelRecopied' }>, now: Instant): Roll {
@@ -151,7 +168,7 @@ function recopied(roll: Roll, event: Extract<RollEvent, { type: 'parcelRecopied'
     const own = event.outcome[name];
     if (own === undefined || copy.state === 'verified') return copy;
     if (own !== null) return failCopy(roll, copy, own);
-    return failure === null ? { ...copy, state: 'written', failure } : tryAgain(copy);
+    return failure === null ? written(copy) : tryAgain(copy);
   });
   return failure === null ? next : takeBack(next, { parcel, destination: from, failure }, now);
 }
@@ -167,36 +184,6 @@ function judge(roll: Roll, event: Extract<RollEvent, { type: 'judged' }>, now: I
   const judged = addFindings({ ...roll, clearance: event.clearance, judged: event.due }, event.findings);
   return (event.bad ?? []).reduce((state, bad) => takeBack(state, bad, now), judged);
 }
-
-function volumeLeft(roll: Roll, now: Instant): Roll {
-  if (roll.mount === null) return roll;
-  const left: Roll = {
-    ...roll,
-    mount: null,
-    parcels: roll.parcels.map((parcel) =>
-      mapCopies(parcel, (copy) => (copy.state === 'writing' ? { ...copy, state: 'absent' } : copy)),
-    ),
-  };
-  // A drive that was judged clear and then taken away stays clear: the verdict says when it was given. Whatever unsettles a
-  // roll takes `clear` away at once, so one that stands is right, also when it was about to be looked at again.
-  if (roll.clearance.verdict === 'clear') return { ...left, judged: left.judgementDue };
-  const away = 'The drive left before its footage was proven. Connect it again; the work goes on by itself.';
-  const known =
-    roll.clearance.verdict === 'hold' ? roll.clearance.reasons.filter((reason) => !PASSING.has(reason.code)) : [];
-  return {
-    ...left,
-    judged: left.judgementDue,
-    clearance: { verdict: 'hold', judgedAt: now, reasons: [{ code: 'VOLUME_AWAY', sentence: away }, ...known] },
-  };
-}
-
-function volumeReturned(roll: Roll, mount: Mount, now: Instant): Roll {
-  const back = unsettle({ ...roll, mount }, 'JUDGEMENT_DUE', now);
-  return retry(back, (failure) => failure.retry === 'later' || failure.retry === 'source', now);
-}
-
-/** Reasons that only say that work goes on; they mean nothing once the drive is away. */
-const PASSING: ReadonlySet<string> = new Set(['IN_PROGRESS', 'JUDGEMENT_DUE', 'VOLUME_AWAY']);
 
 /** Only a roll that was never sealed moves: its manifests and records name the place where it was proven. */
 function moveTo(roll: Roll, shootId: string): Roll {

@@ -2,6 +2,7 @@ import type { Instant, PipelineEvent, Roll } from '@quayside/shoot';
 import { matterOf } from '@quayside/shoot';
 import { activityOf, takingDestinations } from './activity.ts';
 import { matterToTell } from './matter-to-tell.ts';
+import { rollNumbers } from './time-left.ts';
 
 /** The events that a change of a roll is worth: what listeners see is what the state shows, in the same order. */
 export function announce(before: Roll | null, after: Roll, now: Instant): readonly PipelineEvent[] {
@@ -27,7 +28,7 @@ export function announce(before: Roll | null, after: Roll, now: Instant): readon
     events.push(
       tell(
         'roll.interrupted',
-        `The drive of roll ${after.id} left before it was done; it goes on when the drive is back.`,
+        `The drive of roll ${after.id} cannot be read any more, with ${percentDone(after)} % of its work done; it goes on when the drive is back.`,
       ),
     );
   }
@@ -54,6 +55,10 @@ export function announce(before: Roll | null, after: Roll, now: Instant): readon
   }
   events.push(...verdicts(before, after, tell));
   return events;
+}
+
+function percentDone(roll: Roll): number {
+  return Math.floor(rollNumbers(roll, null).fraction * 100);
 }
 
 function verdicts(

@@ -1,5 +1,7 @@
 import type { Roll } from '@quayside/shoot';
 import { isAtRest } from './activity.ts';
+import { rollNumbers } from './time-left.ts';
+import { isAbsence } from './unsettle.ts';
 
 /** One matter that people should hear of. `matter` names it, so that nobody is told the same thing twice. */
 export interface Matter {
@@ -8,7 +10,7 @@ export interface Matter {
   readonly sentence: string;
 }
 
-/** The one matter of a roll worth telling now: its verdict, or that its drive left too early. Null while work goes on. */
+/** The one matter of a roll worth telling now: its verdict, or once for each time that its drive left too early. Null while work goes on. */
 export function matterToTell(roll: Roll): Matter | null {
   const isJudged = roll.judgementDue === roll.judged;
   if (!isJudged || (roll.mount !== null && !isAtRest(roll))) return null;
@@ -20,11 +22,22 @@ export function matterToTell(roll: Roll): Matter | null {
       sentence: `The drive of ${drive} is clear: all ${roll.fileCount} files of roll ${roll.id} are proven. It may be recorded over.`,
     };
   }
-  const codes = roll.clearance.reasons.map((reason) => reason.code.toLowerCase().replaceAll('_', '-'));
-  const first = roll.clearance.reasons[0]?.sentence ?? '';
+  const { reasons } = roll.clearance;
+  const [first] = reasons;
+  // Nobody is told that a service looks for its drives.
+  if (first === undefined || first.code === 'VOLUME_SOUGHT') return null;
+  if (isAbsence(first.code)) {
+    const percent = Math.floor(rollNumbers(roll, null).fraction * 100);
+    return {
+      matter: `visit-${roll.visit}-away-${roll.absences}`,
+      severity: 'warning',
+      sentence: `HOLD the drive of ${drive}, do not record over it: ${first.sentence} ${percent} % of its work is done.`,
+    };
+  }
+  const codes = reasons.map((reason) => reason.code.toLowerCase().replaceAll('_', '-'));
   return {
     matter: ['visit', roll.visit, 'hold', ...new Set(codes)].join('-'),
     severity: roll.mount === null ? 'warning' : 'critical',
-    sentence: `HOLD the drive of ${drive}, do not record over it: ${first}`,
+    sentence: `HOLD the drive of ${drive}, do not record over it: ${first.sentence}`,
   };
 }

@@ -2,7 +2,7 @@ import type { Failure, Instant, ParcelCopy, Roll } from '@quayside/shoot';
 import { changeCopies } from './change-copies.ts';
 import { reopen, tryAgain } from './retry.ts';
 import type { BadCopy } from './roll-event.ts';
-import { unsettle } from './unsettle.ts';
+import { awayHold, unsettle } from './unsettle.ts';
 import { wasSealed } from './was-sealed.ts';
 
 /**
@@ -26,5 +26,8 @@ export function takeBack(roll: Roll, { parcel, destination, failure }: BadCopy, 
     wasSealed: wasSealed(roll),
     destinations: { ...roll.destinations, [destination]: reopen(at) },
   };
-  return unsettle(reopened, 'IN_PROGRESS', now);
+  const unsettled = unsettle(reopened, 'IN_PROGRESS', now);
+  if (roll.mount !== null) return unsettled;
+  const reason = { code: failure.code, destination, sentence: failure.sentence };
+  return { ...unsettled, clearance: awayHold('VOLUME_AWAY', [reason], now) };
 }

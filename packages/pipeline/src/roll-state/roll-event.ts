@@ -96,7 +96,18 @@ export type RollEvent =
       readonly bad?: readonly BadCopy[];
     }
   | { readonly type: 'told'; readonly matter: string }
+  | {
+      /** A copy was broken off; so many bytes of it lie durably at each destination, to be gone on with. */
+      readonly type: 'parcelInterrupted';
+      readonly visit: number;
+      readonly parcel: number;
+      readonly partBytes: Readonly<Record<string, number>>;
+    }
   | { readonly type: 'volumeLeft' }
+  /** It is mounted, and every read of it fails. */
+  | { readonly type: 'volumeSilent'; readonly mountId: string }
+  /** The watcher has just started, and has not seen yet which drives are there. */
+  | { readonly type: 'volumeSought' }
   | { readonly type: 'volumeReturned'; readonly mount: Mount }
   | { readonly type: 'volumeChanged' }
   | { readonly type: 'destinationReturned'; readonly destination: string }

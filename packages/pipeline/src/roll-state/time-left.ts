@@ -1,4 +1,4 @@
-import type { Roll } from '@quayside/shoot';
+import type { Parcel, ParcelCopy, Roll } from '@quayside/shoot';
 import { takingDestinations } from './activity.ts';
 
 export interface BytesDone {
@@ -22,9 +22,7 @@ export function rollNumbers(roll: Roll, moving: BytesDone | null): RollNumbers {
   const taking = takingDestinations(roll);
   const totalWork = roll.sizeInBytes * taking.length * 2;
   const settled = roll.parcels.reduce(
-    (sum, parcel) =>
-      sum +
-      taking.reduce((part, name) => part + parcel.sizeInBytes * WORK_DONE[parcel.copies[name]?.state ?? 'absent'], 0),
+    (sum, parcel) => sum + taking.reduce((part, name) => part + bytesDone(parcel, parcel.copies[name]), 0),
     0,
   );
   const hinted = moving === null ? 0 : Math.min(moving.copiedBytes + moving.verifiedBytes, totalWork);
@@ -37,6 +35,11 @@ export function rollNumbers(roll: Roll, moving: BytesDone | null): RollNumbers {
     bytesPerSecond: isDone ? 0 : bytesPerSecond,
     secondsLeft: isDone ? 0 : bytesPerSecond > 0 ? Math.ceil((totalWork - done) / bytesPerSecond) : null,
   };
+}
+
+function bytesDone({ sizeInBytes }: Parcel, copy: ParcelCopy | undefined): number {
+  if (copy === undefined) return 0;
+  return sizeInBytes * WORK_DONE[copy.state] + Math.min(copy.partBytes, sizeInBytes);
 }
 
 /** Of the two passes over each byte at a destination, how many are done in each state. A failed copy counts as handled. */
