@@ -32,6 +32,8 @@ type Kept = ReadonlyMap<string, { readonly record: RollRecord; readonly destinat
 export async function rebuildView({ store, book, configuration }: RebuildParts, now: string): Promise<number> {
   const kept = await readRecords(book);
   for (const { record, destinations } of kept.values()) {
+    // One that was taken in meanwhile is of what the drive holds now, and its files are not those on record.
+    if ((await store.roll(record.rollId)) !== null) continue;
     await store.saveParcels(
       record.rollId,
       record.visit,

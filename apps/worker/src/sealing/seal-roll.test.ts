@@ -10,6 +10,7 @@ import { advance } from '@quayside/pipeline';
 import { deviceNumber, type FileEntry, type Roll, rollFolder } from '@quayside/shoot';
 import type { CopyOutcome, Destination, ReadBackOutcome } from '@quayside/step-sdk';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { readRollRecord } from '../records/roll-record.ts';
 import { sealRoll } from './seal-roll.ts';
 
 const NEVER = { signal: new AbortController().signal, onBytes: () => undefined };
@@ -126,4 +127,47 @@ it('a copy that fails before anything was sealed leaves no trace in the history,
   expect(await seal()).toBe(2);
   const { files: recorded } = await readHistory(join(destination.root, rollFolder(roll)));
   expect(recorded.get('CLIPS/a.mov')).toMatchObject({ failed: false, lastAction: 'original', lastGeneration: 2 });
+});
+
+it('seals what is proven and only that, once, and more when more is proven', async () => {
+  await copy();
+  await mover.readBack({ roll: place(), paths: ['CLIPS/a.mov'], destination }, NEVER);
+  expect(await seal()).toBe(1);
+  const rollRoot = join(destination.root, rollFolder(roll));
+  expect([...(await readHistory(rollRoot)).files.keys()]).toEqual(['CLIPS/a.mov']);
+  // The same content is not written twice.
+  expect(await seal()).toBe(1);
+  await readBack();
+  expect(await seal()).toBe(2);
+  const { files: recorded, generations } = await readHistory(rollRoot);
+  expect([...recorded.keys()].toSorted()).toEqual(['CLIPS/a.mov', 'CLIPS/b.mov']);
+  expect(generations[1]?.manifest?.files.map(({ path }) => path)).toEqual(['CLIPS/b.mov']);
+  const record = await readRollRecord(destination.root, { shootId: roll.shootId, rollId: roll.id });
+  expect(record).toMatchObject({ manifest: { generation: 2 }, visit: 1, files: [{ path: 'CLIPS/a.mov' }, {}] });
+});
+
+it('seals nothing where nothing is proven: written is not verified', async () => {
+  await copy();
+  await expect(seal()).rejects.toMatchObject({ code: 'NOTHING_PROVEN', retry: 'never' });
+  expect((await readHistory(join(destination.root, rollFolder(roll)))).generations).toEqual([]);
+});
+
+it('seals no file that is on the drive with another size or time than the one that was copied', async () => {
+  await copy();
+  await readBack();
+  files = files.map((file) => (file.path === 'CLIPS/a.mov' ? { ...file, modifiedMs: file.modifiedMs + 1000 } : file));
+  await seal();
+  expect([...(await readHistory(join(destination.root, rollFolder(roll)))).files.keys()]).toEqual(['CLIPS/b.mov']);
+});
+
+it('records everything proven anew when the history is damaged', async () => {
+  await copy();
+  await readBack();
+  await seal();
+  const history = join(destination.root, rollFolder(roll), 'ascmhl');
+  await rm(join(history, 'ascmhl_chain.xml'));
+  expect(await seal()).toBe(2);
+  const { generations, faults } = await readHistory(join(destination.root, rollFolder(roll)));
+  expect(faults).toEqual([]);
+  expect(generations.at(-1)?.manifest?.files.map(({ path }) => path)).toEqual(['CLIPS/a.mov', 'CLIPS/b.mov']);
 });

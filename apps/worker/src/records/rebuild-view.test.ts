@@ -1,0 +1,141 @@
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fingerprintOf } from '@quayside/media-files';
+import type { MediaFacts } from '@quayside/shoot';
+import { describe, expect, it } from 'vitest';
+import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';
+import { mountAt, openWorkplace, type Workplace } from '../worker.test-support.ts';
+import { rebuildView } from './rebuild-view.ts';
+import { type RollRecord, writeRollRecord } from './roll-record.ts';
+
+const NOW = '2026-11-26T10:00:00.000Z';
+const ROLL = 'wheel-20261125-abc123';
+const SHOOT = '2026-11-25';
+const FILE = { path: 'CLIPS/a.mov', sizeInBytes: 10, modifiedMs: 1_777_888_999_000 };
+
+const STORED: RollRecord['files'][number] = {
+  ...FILE,
+  storedPath: FILE.path,
+  storedTimes: { modifiedMs: FILE.modifiedMs, changedMs: FILE.modifiedMs },
+  digests: { xxh128: '00' },
+  method: 'direct',
+};
+
+const RECORD: RollRecord = {
+  format: 1,
+  rollId: ROLL,
+  shootId: SHOOT,
+  recorder: 'wheel',
+  role: 'camera',
+  volume: {
+    key: 'v1',
+    basis: 'uuid',
+    uuid: '1A2B-3C4D',
+    serial: null,
+    label: 'WHEEL',
+    fileSystem: 'exfat',
+    sizeInBytes: 1000,
+  },
+  visit: 2,
+  fingerprint: 'of the listing',
+  openedAt: '2026-11-25T10:00:00.000Z',
+  sealedAt: '2026-11-25T11:00:00.000Z',
+  manifest: { generation: 3, c4: 'c4' },
+  files: [STORED],
+};
+
+const NO_FACTS: MediaFacts = {
+  kind: 'other',
+  container: null,
+  durationMs: null,
+  picture: null,
+  startTimecode: null,
+  sound: [],
+  wave: null,
+  device: { make: null, model: null, serial: null },
+  reel: null,
+  created: null,
+  damage: [],
+};
+
+/** A view that was lost, and destinations that hold these records. */
+async function lost(records: Readonly<Record<string, readonly RollRecord[]>>): Promise<Workplace> {
+  const workplace = await openWorkplace();
+  await workplace.book.find();
+  for (const [name, own] of Object.entries(records))
+    for (const record of own) await writeRollRecord(workplace.destination(name), record);
+  return workplace;
+}
+
+describe('a view that was lost', () => {
+  it('is filled from the records, and never with a yes: each roll holds until its drive is judged again', async () => {
+    const workplace = await lost({ primary: [RECORD], backup: [{ ...RECORD, manifest: { generation: 5, c4: 'c4' } }] });
+    expect(await workplace.store.isWhole()).toBe(false);
+    expect(await rebuildView(workplace, NOW)).toBe(1);
+    expect(await workplace.store.isWhole()).toBe(true);
+    const roll = await workplace.store.roll(ROLL);
+    expect(roll).toMatchObject({
+      shootId: SHOOT,
+      recorder: 'wheel',
+      visit: 2,
+      mount: null,
+      wasSealed: true,
+      fingerprint: fingerprintOf({ files: [FILE] }),
+      openedAt: RECORD.openedAt,
+      clearance: { verdict: 'hold', reasons: [{ code: 'VOLUME_AWAY' }] },
+      destinations: { primary: { sealedGeneration: 3 }, backup: { sealedGeneration: 5 } },
+    });
+    expect(await workplace.store.parcelFiles(ROLL, 2, 0)).toEqual([FILE]);
+    expect(await workplace.store.shoot(SHOOT)).toMatchObject({ id: SHOOT, named: false });
+  });
+
+  it('has a drive taken in anew when its roll is not on record at every destination', async () => {
+    const workplace = await lost({ primary: [RECORD] });
+    await rebuildView(workplace, NOW);
+    const roll = await workplace.store.roll(ROLL);
+    expect(roll?.fingerprint).toBe('');
+    expect(Object.keys(roll?.destinations ?? {})).toEqual(['primary']);
+  });
+
+  it('goes by the latest visit where the records differ', async () => {
+    const later: RollRecord = { ...RECORD, visit: 3, files: [STORED, { ...STORED, path: 'b' }] };
+    const workplace = await lost({ primary: [RECORD], backup: [later] });
+    await rebuildView(workplace, NOW);
+    expect(await workplace.store.roll(ROLL)).toMatchObject({ visit: 3, fileCount: 2 });
+  });
+
+  it('passes over records that are damaged, and destinations that are away', async () => {
+    const other = { ...RECORD, rollId: 'hands-20261125-abc123', recorder: 'hands' };
+    const workplace = await lost({ primary: [RECORD, other], backup: [RECORD] });
+    await writeFile(join(workplace.destination('primary'), SHOOT, 'records', 'rolls', `${ROLL}.json`), '{');
+    expect(await rebuildView(workplace, NOW)).toBe(2);
+    expect(Object.keys((await workplace.store.roll(ROLL))?.destinations ?? {})).toEqual(['backup']);
+    expect(Object.keys((await workplace.store.roll(other.rollId))?.destinations ?? {})).toEqual(['primary']);
+  });
+
+  it('has the facts of the clips again, and what people have seen', async () => {
+    const workplace = await lost({ primary: [RECORD], backup: [RECORD] });
+    const at = { root: workplace.destination('backup'), shootId: SHOOT };
+    const facts = [{ ...FILE, facts: { ...NO_FACTS, reel: 'A001' } }];
+    const seen = { matter: 'CLIP_CUT_SHORT', note: 'known', by: 'operator', at: NOW };
+    await writeFacts(at, ROLL, facts);
+    await writeAcknowledgements(at, [seen]);
+    await rebuildView(workplace, NOW);
+    expect(await workplace.store.facts(ROLL)).toEqual(facts);
+    expect(await workplace.store.acknowledgements(SHOOT)).toEqual({ [seen.matter]: seen });
+  });
+});
+
+it('a roll that the view knows already is left alone, its files too', async () => {
+  const workplace = await lost({ primary: [RECORD], backup: [RECORD] });
+  await rebuildView(workplace, NOW);
+  const more = [FILE, { ...FILE, path: 'CLIPS/new.mov' }];
+  await workplace.store.saveParcels(ROLL, 2, [more]);
+  const { after } = await workplace.store.changeRoll(ROLL, (roll) => {
+    if (roll === null) throw new Error('it was rebuilt');
+    return { ...roll, mount: mountAt(workplace.drive), fileCount: 2 };
+  });
+  await rebuildView(workplace, NOW);
+  expect(await workplace.store.roll(ROLL)).toEqual(after);
+  expect(await workplace.store.parcelFiles(ROLL, 2, 0)).toEqual(more);
+});
