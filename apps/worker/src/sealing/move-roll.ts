@@ -1,6 +1,6 @@
 import { rename, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { createFolderDurably, openRollLedger, syncFolder } from '@quayside/media-files';
+import { createDestinationFolder, openRollLedger, syncFolder } from '@quayside/media-files';
 import { QuaysideError, rollFolder, type Roll } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { ledgerHeader } from '../records/ledger-header.ts';
@@ -20,7 +20,7 @@ export async function moveRoll(roll: Roll, toShoot: string, destination: Destina
         retry: 'never',
       });
     }
-    await createFolderDurably(dirname(to));
+    await createDestinationFolder(destination.root, dirname(to));
     await rename(from, to);
     await syncFolder(dirname(to));
     await syncFolder(dirname(from));

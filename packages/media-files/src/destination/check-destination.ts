@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Failure } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk';
 import { errorCodeOf, fileCalls } from '../direct-io/file-calls.ts';
-import { createFolderDurably } from '../durable/create-folder-durably.ts';
+import { createDestinationFolder } from './create-destination-folder.ts';
 import { STAGING_FOLDER } from './destination-folders.ts';
 import { destinationFailure } from './destination-failure.ts';
 import { readDestinationMarker } from './marker.ts';
@@ -45,7 +45,7 @@ async function probeWriting(destination: Destination): Promise<Failure | null> {
   const folder = join(destination.root, STAGING_FOLDER);
   const probe = join(folder, `probe-${randomUUID()}`);
   try {
-    await createFolderDurably(folder);
+    await createDestinationFolder(destination.root, folder);
     const fd = await fileCalls.open(probe, constants.O_WRONLY | constants.O_CREAT | constants.O_EXCL);
     await fileCalls.close(fd);
     await fileCalls.unlink(probe);

@@ -2,7 +2,13 @@ import { execFileSync } from 'node:child_process';
 import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { destinationAt, mountImage, temporaryFolder, whyNoMounts } from '../media-files.test-support.ts';
+import {
+  destinationAt,
+  mountImage,
+  temporaryDestination,
+  temporaryFolder,
+  whyNoMounts,
+} from '../media-files.test-support.ts';
 import { checkDestination } from './check-destination.ts';
 import { freeBytes } from './free-bytes.ts';
 import { prepareDestination, readDestinationMarker } from './marker.ts';
@@ -100,7 +106,7 @@ describe('which names a destination holds', () => {
 });
 
 it('staging that a dead process of this host left is removed, and that of others is not', async () => {
-  await using folder = await temporaryFolder();
+  await using folder = await temporaryDestination();
   const own = await openStagingFolder(folder.path);
   const staging = join(own, '..');
   const name = own.split('/').at(-1) ?? '';

@@ -3,8 +3,8 @@ import { readdir, readFile, rm } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { unlessCode } from '../direct-io/file-calls.ts';
-import { createFolderDurably } from '../durable/create-folder-durably.ts';
 import { forgetOldParts, saveParts } from '../resume/part-folders.ts';
+import { createDestinationFolder } from './create-destination-folder.ts';
 import { STAGING_FOLDER } from './destination-folders.ts';
 
 /**
@@ -15,7 +15,7 @@ export async function openStagingFolder(root: string): Promise<string> {
   const staging = join(root, STAGING_FOLDER);
   const owner = await thisProcess();
   const own = join(staging, ownerName(owner));
-  await createFolderDurably(own);
+  await createDestinationFolder(root, own);
   for (const name of await readdir(staging)) {
     if (!isLeftOver(name, owner)) continue;
     await saveParts(join(staging, name));

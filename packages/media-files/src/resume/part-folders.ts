@@ -1,8 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readdir, rm, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileCalls, unlessCode } from '../direct-io/file-calls.ts';
-import { createFolderDurably } from '../durable/create-folder-durably.ts';
 import { syncFolder } from '../durable/sync-folder.ts';
 import { JOURNAL_NAME, readPartJournal } from './part-journal.ts';
 
@@ -86,7 +85,9 @@ function restingPlace(stagingFolder: string): string {
 }
 
 async function layToRest(folder: string, resting: string): Promise<void> {
-  await createFolderDurably(resting);
+  // Not with what is above it: where the destination has left, none of that may be made.
+  await unlessCode(['EEXIST'], fileCalls.mkdir(resting));
+  await syncFolder(dirname(resting));
   const place = join(resting, folder.slice(folder.lastIndexOf('/') + 1));
   const isFree = await unlessCode(
     IS_THERE,

@@ -1,4 +1,6 @@
 import type { Stats } from 'node:fs';
+import { join } from 'node:path';
+import { createDestinationFolder } from '../destination/create-destination-folder.ts';
 import { fileCalls, unlessCode } from '../direct-io/file-calls.ts';
 import { syncFolder } from '../durable/sync-folder.ts';
 import { SET_ASIDE_FOLDER } from '../destination/destination-folders.ts';
@@ -31,6 +33,7 @@ export async function setCopyAside({ root, rollId, rollFolder, storedPath, asRea
   const { ino, ctimeMs } = await fileCalls.lstat(from);
   if (asRead !== null && (ino !== asRead.ino || ctimeMs !== asRead.ctimeMs))
     throw new Error(`${storedPath} is not the file that was read`);
+  await createDestinationFolder(root, join(root, SET_ASIDE_FOLDER));
   await makeFolders(root, folder);
   for (let number = 1; number <= MOST_NUMBERS; number += 1) {
     const place = `${folder}/${numberedName(baseNameOf(wanted), number)}`;
@@ -44,10 +47,11 @@ export async function setCopyAside({ root, rollId, rollFolder, storedPath, asRea
   throw new Error(`${MOST_NUMBERS} copies of ${storedPath} are set aside already`);
 }
 
+/** Those below the folder for all that is set aside, which is there: where the destination has left by now, none is made. */
 async function makeFolders(root: string, folder: string): Promise<void> {
-  let parent = '';
-  for (const part of folder.split('/')) {
-    const path = parent === '' ? part : `${parent}/${part}`;
+  let parent = SET_ASIDE_FOLDER;
+  for (const part of folder.slice(SET_ASIDE_FOLDER.length + 1).split('/')) {
+    const path = `${parent}/${part}`;
     const isMade = await unlessCode(
       ['EEXIST'],
       fileCalls.mkdir(diskPath(root, path)).then(() => true),
