@@ -26,16 +26,19 @@ describe.skipIf(!ability.ok)(
       const wheel = await faults.plugIn('wheel', { clipMebibytes: 40, pace: 6 * 2 ** 20 });
       const kiln = await faults.plugIn('kiln', { clipMebibytes: 8, pace: null });
       // Something of one roll is proven and nothing of it is sealed yet, or just so; another one is in the middle of its clip.
-      await faults.untilDone(kiln, 0.6);
-      const roll = await faults.untilDone(wheel, 0.05);
-      const proven = await provenCopies(roll);
+      const rolls = [await faults.untilDone(kiln, 0.6), await faults.untilDone(wheel, 0.05)];
+      const proven = [];
+      for (const roll of rolls) proven.push({ roll, copies: await provenCopies(roll) });
       await faults.studio.cutPower();
       for (const drive of [hands, wheel, kiln]) await drive.pull();
       await faults.studio.restorePower();
-      for (const { path, destination } of proven)
-        expect(await ledgerAt(destination, roll.id)).toContainEqual(
-          expect.objectContaining({ kind: 'verified', path }),
-        );
+      expect(proven.flatMap(({ copies }) => copies)).not.toEqual([]);
+      for (const { roll, copies } of proven) {
+        for (const { path, destination } of copies)
+          expect(await ledgerAt(destination, roll.id)).toContainEqual(
+            expect.objectContaining({ kind: 'verified', path }),
+          );
+      }
       const looked = [];
       for (const destination of faults.studio.destinations) looked.push(await lookAtCopies(cleared, destination));
       expect(whatIsLacking(hands.footage, looked)).toEqual([]);

@@ -131,6 +131,8 @@ export class FaultStudio implements AsyncDisposable {
       if (!destination.isIn) await destination.comeBack();
       await destination.slot.switches.slowDown(null);
     }
+    if (!this.studio.data.isIn) await this.studio.data.comeBack();
+    if (this.service.pid === 0) await this.service.run();
     const rolls = await this.service.until('the API answers', () => this.service.rolls().catch(() => null));
     this.#earlier = new Set(rolls.map(({ id }) => id));
   }

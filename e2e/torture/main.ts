@@ -21,7 +21,9 @@ async function main(): Promise<number> {
   const stopping = new AbortController();
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
     process.once(signal, () => {
-      say('Stopping: the runs under way are finished and everything is taken away. Once more ends at once.');
+      say(
+        `Stopping (${signal}): the runs under way are finished and everything is taken away. Once more ends at once.`,
+      );
       stopping.abort();
     });
   }

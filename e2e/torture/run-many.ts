@@ -70,10 +70,9 @@ async function findLostLater(studio: TortureStudio, cleared: readonly ClearedRol
 }
 
 function lineFor(outcome: RunOutcome, count: number, { seed, runs }: TortureOptions): string {
-  const { plan, ended, wrongVerdicts, lostFiles, otherFaults, retries, nudges, seconds } = outcome;
+  const { plan, ended, wrongVerdicts, lostFiles, otherFaults, nudges, seconds } = outcome;
   const faults = plan.strikes.map(({ kind, moment }) => `${kind} (${moment})`).join(' + ');
   const extra = [
-    ...(retries > 0 ? [`${retries} retries`] : []),
     ...(nudges.length > 0 ? [`nudged: ${nudges.join(' / ')}`] : []),
     ...wrongVerdicts.map((sentence) => `WRONG VERDICT: ${sentence}`),
     ...lostFiles.map((sentence) => `LOST: ${sentence}`),

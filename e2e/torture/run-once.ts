@@ -21,8 +21,7 @@ export interface RunOutcome {
   /** Other promises that were broken. */
   readonly otherFaults: readonly string[];
   readonly checkedVerdicts: number;
-  /** How often the operator asked for a retry, and how often of these where it should have gone on by itself. */
-  readonly retries: number;
+  /** Why the roll held each time that the operator had to ask for a retry, though everything should go on by itself. */
   readonly nudges: readonly string[];
   readonly missedMoments: number;
   readonly seconds: number;
@@ -44,7 +43,7 @@ export async function runOnce(studio: TortureStudio, plan: RunPlan): Promise<Run
   let scene: Scene | null = null;
   let witness: Witness | null = null;
   const stumbles: string[] = [];
-  const outcome = { missedMoments: 0, retries: 0, nudges: [] as readonly string[], lostFiles: [] as readonly string[] };
+  const outcome = { missedMoments: 0, nudges: [] as readonly string[], lostFiles: [] as readonly string[] };
   const end = (ended: RunOutcome['ended'], cleared: readonly ClearedRoll[] = []): RunOutcome => ({
     plan,
     ended,
@@ -76,7 +75,6 @@ export async function runOnce(studio: TortureStudio, plan: RunPlan): Promise<Run
     await plugIn(scene);
     outcome.missedMoments = await strikeAll(scene);
     const verdict = await untilAllClear(scene);
-    outcome.retries = verdict.retries;
     outcome.nudges = verdict.nudges;
     if (!verdict.isClear) return end('stuck');
     const cleared = [...drives.values()].flatMap((drive) => {

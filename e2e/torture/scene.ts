@@ -18,8 +18,6 @@ export class Scene {
   readonly truth: TruthKeeper;
   readonly witness: Witness;
   readonly story: string[] = [];
-  /** Whether the operator has to ask for a retry before everything can be clear. */
-  wantsRetry = false;
   readonly #begunMs = performance.now();
   readonly #usedAtStart: ReadonlyMap<string, number>;
   #slots = 0;

@@ -35,13 +35,12 @@ export function tallyUp(outcomes: readonly RunOutcome[], lostLater: readonly str
     broken: total(isBroken),
     otherFaults: total(({ otherFaults }) => otherFaults.length),
     lines: [
-      row('kind of fault', 'runs', 'clear', 'retries', 'nudged', 'stuck', 'broken', 'wrong', 'lost', 'seconds'),
+      row('kind of fault', 'runs', 'clear', 'nudged', 'stuck', 'broken', 'wrong', 'lost', 'seconds'),
       ...[...kinds].toSorted(byName).map(([kind, among]) =>
         row(
           kind,
           among.length,
           total(({ ended }) => Number(ended === 'clear'), among),
-          total(({ retries }) => retries, among),
           total(({ nudges }) => Number(nudges.length > 0), among),
           total(isStuck, among),
           total(isBroken, among),

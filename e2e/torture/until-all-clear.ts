@@ -6,50 +6,45 @@ import type { RecorderDrive } from './studio/recorder-drive.ts';
 const LOOK_EVERY_MS = 100;
 /** Generous: a failure that may pass by itself is tried again after a minute, a run whose worker was lost after two. */
 const STUCK_AFTER_MS = 240_000;
-/** How long the operator waits where it should go on by itself, and between two retries. */
+/** Everything should go on by itself once it is mended; the operator asks for a retry when it rests on hold for longer than this. */
 const PATIENCE_MS = 45_000;
 const RETRY_PAUSE_MS = 3000;
 
 export interface Ending {
   readonly isClear: boolean;
-  readonly retries: number;
   /** The reasons for which a roll held when the operator's patience was at its end. */
   readonly nudges: readonly string[];
 }
 
 /**
- * Waits until every drive is in the bay and clear, as the operator does: watches, and asks for a retry where the README
- * says so, or when it takes too long.
+ * Waits until every drive is in the bay and clear, as the operator does: watches, and asks for a retry when it takes too long.
  */
 export async function untilAllClear(scene: Scene): Promise<Ending> {
   const begunMs = performance.now();
   const nudges: string[] = [];
-  let retries = 0;
   let restingSinceMs: number | null = null;
   while (performance.now() - begunMs < STUCK_AFTER_MS) {
     await scene.witness.look();
     await scene.truth.checkPending();
     const drives = [...scene.drives.values()];
-    if (drives.every((drive) => isClearNow(drive, scene.rollOf(drive)))) return { isClear: true, retries, nudges };
+    if (drives.every((drive) => isClearNow(drive, scene.rollOf(drive)))) return { isClear: true, nudges };
     const rolls = drives.map((drive) => scene.rollOf(drive));
     const held = rolls.filter((roll) => roll !== null).filter(isHeldAtRest);
     restingSinceMs = held.length === 0 ? null : (restingSinceMs ?? performance.now());
-    const patienceMs = scene.wantsRetry ? RETRY_PAUSE_MS / 2 : PATIENCE_MS;
-    if (restingSinceMs !== null && performance.now() - restingSinceMs > patienceMs) {
+    if (restingSinceMs !== null && performance.now() - restingSinceMs > PATIENCE_MS) {
       for (const roll of held) {
         const reasons = roll.clearance.verdict === 'hold' ? roll.clearance.reasons.map(({ code }) => code) : [];
-        if (!scene.wantsRetry) nudges.push(reasons.join(', '));
+        nudges.push(reasons.join(', '));
         scene.tell(`${roll.id} holds for ${reasons.join(', ')}: ${await failuresOf(scene, roll.id)}`);
         scene.tell('the operator asks for a retry');
         await scene.studio.service.post(`/v1/rolls/${roll.id}/retry`).catch(() => undefined);
-        retries += 1;
       }
       restingSinceMs = null;
       await wait(RETRY_PAUSE_MS);
     }
     await wait(LOOK_EVERY_MS);
   }
-  return { isClear: false, retries, nudges };
+  return { isClear: false, nudges };
 }
 
 async function failuresOf({ studio }: Scene, rollId: string): Promise<string> {

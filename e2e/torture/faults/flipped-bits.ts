@@ -21,7 +21,6 @@ export const bitFlippedBeforeReadBack: Fault = async (scene, strike) => {
   // Where the moment did not come it was proven already, and only reading it once more can tell.
   if (await isProven(scene, flipped)) return () => findByVerify(scene, flipped);
   flipped.alteration.knowableAtMs = flipped.atMs;
-  scene.wantsRetry = true;
   return NOTHING_TO_UNDO;
 };
 
@@ -47,7 +46,6 @@ async function findByVerify(scene: Scene, { alteration, roll }: Flipped): Promis
     scene.truth.otherFaults.push(`verify did not find the bit: ${found.slice(-300)}`);
   else scene.tell('verify has found it');
   alteration.knowableAtMs = Date.now();
-  scene.wantsRetry = true;
   await untilJudgedAgain(scene, roll.id);
 }
 

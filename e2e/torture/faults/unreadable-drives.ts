@@ -43,7 +43,6 @@ export const regionFailsForGood: Fault = async (scene) => {
     scene.tell(`the roll ${held}; the operator takes another reader`);
     await pull(scene, target);
     await putBack(scene, target, scene.newSlot());
-    scene.wantsRetry = true;
   };
 };
 
