@@ -227,6 +227,23 @@ describe('a failed copy', () => {
     expect(after(clearRoll(), { type: 'retryRequested', destination: null })).toEqual(clearRoll());
   });
 
+  it('whose destination could not be sealed, since nothing on record proves it, is gone through again on request', () => {
+    const failure: Failure = { code: 'NOTHING_PROVEN', sentence: 'Nothing is proven.', retry: 'never' };
+    const unsealed = after(
+      openRoll(listedRoll(1)),
+      copied(0),
+      readBack(0, 'primary'),
+      readBack(0, 'backup'),
+      { type: 'sealFailed', visit: 1, destination: 'primary', attempt: 0, failure },
+      sealed('backup'),
+    );
+    const again = after(unsealed, { type: 'retryRequested', destination: null });
+    expect(steps(again)).toEqual(['ingest-1-0-1-primary']);
+    expect(steps(after(again, copied(0), readBack(0, 'primary')))).toEqual(['seal-1-1-primary']);
+    const away = after(unsealed, { type: 'volumeLeft' }, { type: 'retryRequested', destination: null });
+    expect(steps(away)).toContain('checksum-1-0-1-primary');
+  });
+
   it('leaves the sound destinations alone', () => {
     const again = after(failed, { type: 'retryRequested', destination: null });
     expect(again.destinations['backup']?.sealedGeneration).toBe(1);

@@ -6,13 +6,13 @@ import { wasSealed } from './was-sealed.ts';
 
 /**
  * An operator's retry. Where nothing failed and the roll holds all the same (a copy that is gone, a manifest that was
- * altered), everything is gone through again: what is there and proven is left as it is, so that costs little. A person who
- * asks allows the repairs anew.
+ * altered), or where a destination could not be sealed (its ledger is gone), everything is gone through again: what is there
+ * and proven is left as it is, so that costs little. A person who asks allows the repairs anew.
  */
 export function retryOnRequest(roll: Roll, destination: string | null, now: Instant): Roll {
   const isMeant = (name: string): boolean => destination === null || destination === name;
   const retried = retry(roll, (_failure, name) => isMeant(name), now);
-  if (retried !== roll) return allowRepairs(retried, isMeant);
+  if (retried !== roll) return allowRepairs(goThroughUnsealed(retried, roll, isMeant), isMeant);
   if (roll.clearance.verdict === 'clear' || !isAtRest(roll)) return roll;
   const again: Roll = {
     ...roll,
@@ -23,6 +23,17 @@ export function retryOnRequest(roll: Roll, destination: string | null, now: Inst
     ),
   };
   return unsettle(again, 'IN_PROGRESS', now);
+}
+
+/** Sealing once more would find what it found: what is said to be proven there has no record, so it is looked at again. */
+function goThroughUnsealed(retried: Roll, before: Roll, isMeant: (name: string) => boolean): Roll {
+  const isUnsealed = (name: string): boolean => isMeant(name) && before.destinations[name]?.failure?.retry === 'never';
+  return {
+    ...retried,
+    parcels: retried.parcels.map((parcel) =>
+      mapCopies(parcel, (copy, name) => (isUnsealed(name) && copy.state === 'verified' ? anew(copy, retried) : copy)),
+    ),
+  };
 }
 
 /** With the drive away nothing can be taken from it: what was proven is read again, and what is bad made from another copy. */
