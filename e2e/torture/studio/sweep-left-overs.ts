@@ -9,14 +9,15 @@ const run = promisify(execFile);
 export const STUDIO_PREFIX = 'quayside-torture-';
 
 /**
- * Takes away what studios left behind whose process was killed: mounts, loop devices, folders. Their nbdkit and nbdfuse
- * have ended with that process. Those of a living process are left alone.
+ * Takes away what studios left behind whose process was killed: the service and its Redis, mounts, loop devices, folders.
+ * Their nbdkit and nbdfuse have ended with that process. Studios of a living process are left alone.
  */
 export async function sweepLeftOvers(): Promise<number> {
   const names = (await readdir(tmpdir())).filter((name) => name.startsWith(STUDIO_PREFIX));
   let swept = 0;
   for (const folder of names.map((name) => join(tmpdir(), name))) {
     if (await isOwned(folder)) continue;
+    await endProcessesOf(folder);
     await unmountBelow(folder);
     await detachBelow(folder);
     await unmountBelow(folder);
@@ -33,6 +34,20 @@ async function isOwned(folder: string): Promise<boolean> {
     return pid === 0 || process.kill(pid, 0);
   } catch {
     return false;
+  }
+}
+
+/** The service leads groups of its own and outlives whoever started it. Its parts name files of the studio's folder, whose name is used once. */
+async function endProcessesOf(folder: string): Promise<void> {
+  const { stdout } = await run('ps', ['-eww', '-o', 'pid=,args='], { maxBuffer: 2 ** 26 });
+  for (const line of stdout.split('\n')) {
+    const [, pid, command = ''] = /^\s*(\d+)\s+(.*)$/.exec(line) ?? [];
+    if (pid === undefined || !command.includes(`${folder}/`) || Number(pid) === process.pid) continue;
+    try {
+      process.kill(Number(pid), 'SIGKILL');
+    } catch {
+      // It has ended meanwhile.
+    }
   }
 }
 
