@@ -6,6 +6,7 @@ import {
   readdirSync,
   readFileSync,
   rmSync,
+  statSync,
   truncateSync,
   writeFileSync,
 } from 'node:fs';
@@ -28,6 +29,26 @@ export function reasonAgainst(tools: readonly string[]): string {
     (tool) => !['/usr/sbin', '/sbin', '/usr/bin', '/bin'].some((bin) => existsSync(join(bin, tool))),
   );
   return missing.length > 0 ? ` (left out: ${missing.join(', ')} not installed)` : '';
+}
+
+/** Why no btrfs can be made here. Its maker looks at every mount first, and one whose program has died stops it. */
+export function reasonAgainstBtrfs(): string {
+  const tools = cannotMount || reasonAgainst(['mkfs.btrfs', 'btrfs']);
+  if (tools !== '') return tools;
+  const dead = readFileSync('/proc/self/mounts', 'utf8')
+    .split('\n')
+    .map((line) => line.split(' ')[1])
+    .find((path) => path?.startsWith('/') === true && isDead(path));
+  return dead === undefined ? '' : ` (left out: the mount at ${dead} is dead)`;
+}
+
+function isDead(path: string): boolean {
+  try {
+    statSync(path);
+    return false;
+  } catch (error) {
+    return error instanceof Error && 'code' in error && error.code === 'ENOTCONN';
+  }
 }
 
 /** Runs a tool and gives what it printed. */

@@ -1,12 +1,12 @@
 import { closeSync, existsSync, mkdirSync, openSync, symlinkSync, writeSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { expect, it } from 'vitest';
-import { cannotMount, mountAt, reasonAgainst, run, VolumeRig } from '../volume-rig.test-support.ts';
+import { cannotMount, mountAt, reasonAgainst, reasonAgainstBtrfs, run, VolumeRig } from '../volume-rig.test-support.ts';
 import { devicesOf } from './devices-of.ts';
 import { distinctDevices } from './distinct-devices.ts';
 
 const needsPartitions = cannotMount || reasonAgainst(['partx', 'lsblk']);
-const needsBtrfs = cannotMount || reasonAgainst(['mkfs.btrfs', 'btrfs']);
+const needsBtrfs = reasonAgainstBtrfs();
 
 it.skipIf(cannotMount)(
   `a folder deep in a volume, also by way of a link, lies on the volume's disk${cannotMount}`,

@@ -37,7 +37,7 @@ it.skipIf(cannotMount)(
 it.skipIf(process.platform !== 'linux')(
   'the kernel’s stat agrees about the device of every mount that can be reached (Linux only)',
   async () => {
-    for (const mount of await readMounts()) {
+    for (const mount of (await readMounts()).filter(({ path }) => isReachable(path))) {
       expect([mount.path, deviceNumber(statSync(mount.path, { bigint: true }).dev)]).toEqual([
         mount.path,
         mount.device,
@@ -45,3 +45,13 @@ it.skipIf(process.platform !== 'linux')(
     }
   },
 );
+
+/** A file system whose program has died answers nothing; the machine may hold one that is not ours. */
+function isReachable(path: string): boolean {
+  try {
+    statSync(path);
+    return true;
+  } catch {
+    return false;
+  }
+}

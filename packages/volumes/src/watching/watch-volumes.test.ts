@@ -7,13 +7,21 @@ import { fileURLToPath } from 'node:url';
 import { expect, it, onTestFinished } from 'vitest';
 import type { Failure } from '@quayside/shoot';
 import { writeFolderVolumeMarker } from '../identity/folder-volume.ts';
-import { cannotMount, fuseServerOf, reasonAgainst, run, runLater, VolumeRig } from '../volume-rig.test-support.ts';
+import {
+  cannotMount,
+  fuseServerOf,
+  reasonAgainst,
+  reasonAgainstBtrfs,
+  run,
+  runLater,
+  VolumeRig,
+} from '../volume-rig.test-support.ts';
 import { isStillMounted } from './is-still-mounted.ts';
 import { presentVolumes } from './present-volumes.ts';
 import type { VolumeChange } from './volume-changes.ts';
 import { watchVolumes } from './watch-volumes.ts';
 
-const needsBtrfs = cannotMount || reasonAgainst(['mkfs.btrfs', 'btrfs']);
+const needsBtrfs = reasonAgainstBtrfs();
 const needsServer = cannotMount || reasonAgainst(['nbdkit', 'nbdfuse', 'blockdev']);
 const needsNamespace = reasonAgainst(['unshare']);
 
