@@ -2,21 +2,18 @@ import { execFileSync } from 'node:child_process';
 import { mkdir, mkdtemp, realpath, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import { type Configuration, parseConfiguration } from '@quayside/configuration';
-import { openQueue, openStore, type RunQueue, startRedis, type Store } from '@quayside/job-queue';
-import { fingerprintOf, listVolume } from '@quayside/media-files';
+import { parseConfiguration } from '@quayside/configuration';
+import { openQueue, openStore, startRedis } from '@quayside/job-queue';
+import { createFootage, fingerprintOf, listVolume } from '@quayside/media-files';
 import type { Mount, Volume, VolumeListing } from '@quayside/shoot';
 import { onTestFinished } from 'vitest';
 import { DestinationBook } from './destinations/destination-book.ts';
+import type { IntakeParts } from './intake/intake-parts.ts';
 
 /** A worker's surroundings: a Redis of its own, two destination folders, and a folder as a drive. All gone when the test is over. */
-export interface Workplace {
+export interface Workplace extends IntakeParts {
   readonly folder: string;
   readonly drive: string;
-  readonly store: Store;
-  readonly queue: RunQueue;
-  readonly configuration: Configuration;
-  readonly book: DestinationBook;
   destination(name: string): string;
   /** Loses everything that is in Redis. */
   loseRedis(): Promise<void>;
@@ -35,7 +32,9 @@ export async function openWorkplace({
   const redis = await startRedis({ dataFolder: join(folder, 'data'), log: () => undefined });
   const store = await openStore(redis.address);
   const queue = await openQueue(redis.address);
+  const footage = createFootage({ parallelPerDestination: () => 1 });
   onTestFinished(async () => {
+    await footage.close();
     await queue.close();
     await store.close();
     await redis.stop();
@@ -62,6 +61,7 @@ destinations:
     queue,
     configuration,
     book: makeBook(),
+    isAnswering: footage.isAnswering,
     destination,
     bookAfterRestart: makeBook,
     async loseRedis() {

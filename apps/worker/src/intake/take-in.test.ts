@@ -126,7 +126,7 @@ describe('a drive that is offered again', () => {
 /** As it is when every copy was read back and sealed, and its verdict given. */
 function proven(roll: Roll | null): Roll {
   if (roll === null) throw new Error('it was taken in');
-  const copy = { state: 'verified' as const, attempt: 0, failure: null, repairs: 0 };
+  const copy = { state: 'verified' as const, attempt: 0, failure: null, repairs: 0, partBytes: 0 };
   const sealed = { standing: 'taking' as const, failure: null, sealedGeneration: 1, sealAttempt: 0 };
   return {
     ...roll,
