@@ -7,7 +7,7 @@ import { notificationPlugin } from '@quayside/plugin-notification';
 import { probePlugin } from '@quayside/plugin-probe';
 import { syncGroupingPlugin } from '@quayside/plugin-sync-grouping';
 import { keepBeating, logLines, runProcess } from '@quayside/service-process';
-import type { Step } from '@quayside/step-sdk';
+import type { Step } from '@quayside/step-sdk/built-in';
 import { makeFacts } from './capabilities/facts.ts';
 import { makeManifests } from './capabilities/manifests.ts';
 import { makeMessages } from './capabilities/messages.ts';

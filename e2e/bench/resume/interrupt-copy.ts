@@ -1,7 +1,7 @@
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { startMover } from '@quayside/media-files';
-import type { CopyRequest } from '@quayside/step-sdk';
+import type { CopyRequest } from '@quayside/step-sdk/built-in';
 
 /** Copies in a process of its own and kills that, as a power cut would, when so many bytes have been read. */
 export async function interruptCopy(request: CopyRequest, afterBytes: number): Promise<void> {

@@ -2,7 +2,7 @@ import { mkdir, open, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { listVolume, prepareDestination, startMover } from '@quayside/media-files';
 import { deviceNumber } from '@quayside/shoot';
-import type { CopyRequest } from '@quayside/step-sdk';
+import type { CopyRequest } from '@quayside/step-sdk/built-in';
 import type { BenchWork } from '../bench-work.ts';
 import { quietDisk } from '../measures/quiet-disk.ts';
 import { runTimed } from '../measures/run-timed.ts';

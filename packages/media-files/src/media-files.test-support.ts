@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { promisify } from 'node:util';
 import type { FileEntry, Mount } from '@quayside/shoot';
-import type { CopyOutcome, CopyRequest, Destination, ReadBackOutcome, WorkControls } from '@quayside/step-sdk';
+import type { CopyOutcome, CopyRequest, Destination, ReadBackOutcome, WorkControls } from '@quayside/step-sdk/built-in';
 import { copyParcel } from './copy/copy-parcel.ts';
 import { createDestinationMemory } from './destination/destination-memory.ts';
 import { prepareDestination } from './destination/marker.ts';

@@ -11,7 +11,8 @@ export type Remedy = z.output<typeof Remedy>;
 
 /** A failure as data: it crosses processes and the queue. `sentence` says what, where, why and what to do. */
 export const Failure = z.object({
-  code: z.string().regex(/^[A-Z][A-Z0-9_]*$/),
+  /** What a guest's step says of itself begins with its plugin's name. */
+  code: z.string().regex(/^(?:[a-z0-9][a-z0-9-]*\/)?[A-Z][A-Z0-9_]*$/),
   sentence: z.string(),
   retry: Remedy,
 });

@@ -11,9 +11,12 @@ export const Subject = z.object({
 });
 export type Subject = z.output<typeof Subject>;
 
-/** Something a person must know. `code` is stable and documented; `why` and `remedy` are one sentence each. */
+/**
+ * Something a person must know. `code` is stable and documented; `why` and `remedy` are one sentence each. The code of a
+ * guest's finding begins with the plugin's name: `loudness/SILENT`.
+ */
 export const Finding = z.object({
-  code: z.string().regex(/^[A-Z][A-Z0-9_]*$/),
+  code: z.string().regex(/^(?:[a-z0-9][a-z0-9-]*\/)?[A-Z][A-Z0-9_]*$/),
   severity: Severity,
   subject: Subject,
   why: z.string(),

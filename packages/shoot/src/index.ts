@@ -13,6 +13,7 @@ export { Parcel, ParcelCopy, Roll, RollActivity, RollDestination, RollFacts, rol
 export { RunRequest } from './run-request.ts';
 export { Shoot } from './shoot.ts';
 export { Acknowledgement, ShootProgress } from './shoot-progress.ts';
+export { ClipSubject, RollSubject, ShootSubject, StepSubject } from './step-subject.ts';
 export { isClockUnset } from './unset-clock.ts';
 export { VERSION } from './version.ts';
 export { Mount, Volume, VolumeIdentity, VolumeStanding } from './volume.ts';

@@ -1,74 +1,64 @@
 import type { StandardSchemaV1 } from '@standard-schema/spec';
-import type { Capabilities, CapabilityName } from './capabilities.ts';
+import type { Dependency } from './dependency.ts';
+import type { Grant } from './grants.ts';
+import type { JsonValue } from './json-value.ts';
+import type { StepRun } from './step-run.ts';
+import type { StepScope, Subjects } from './step-scope.ts';
 
-/** The version of this contract. A host refuses, by name, a plugin made for another one. */
-export const CONTRACT_VERSION = 1;
+/** A schema whose values can be stored as JSON. */
+export type OutputSchema = StandardSchemaV1<unknown, JsonValue>;
 
-/** What every step gets beside its config and input. */
-export interface StepContext {
-  /** Aborted when the run should stop. Stop soon: after a grace time the process is killed. */
-  readonly signal: StopSignal;
-  /** Writes to the run's log. */
-  readonly log: (sentence: string) => void;
-  /** `fraction` runs from 0 to 1; `bytes` is what has been moved so far. Call as often as you like, it is thinned out. */
-  readonly progress: (progress: { readonly fraction: number; readonly bytes?: number }) => void;
-}
-
-/** The part of an `AbortSignal` that a step needs; a real one fits. */
-export interface StopSignal {
-  readonly aborted: boolean;
-  throwIfAborted(): void;
+/** What a step's runs may use. A run that passes a limit is stopped, and fails with the plugin's name on it. */
+export interface StepLimits {
+  /** How long one run may take; 600 by default. */
+  readonly seconds?: number;
+  /** Memory of its process in MB (10^6 bytes), that of child processes not counted; 512 by default. */
+  readonly memoryMb?: number;
+  /** What it may leave in its folders, in MB; 1024 by default. */
+  readonly outputMb?: number;
+  /** How many of its runs may be under way at once; 1 by default. */
+  readonly parallel?: number;
 }
 
 /**
- * One unit of pipeline work. `run` may be called again for the same input, also while an earlier call still runs
- * somewhere: it must look at what is already there and change nothing the second time.
+ * A guest's step: one piece of work on a clip, a roll or a shoot whose copies are proven. `run` may be called again for
+ * the same subject, and its process may be killed at any moment: nothing outside its own two folders may depend on it
+ * having been called once.
  */
 export interface Step<
   Name extends string = string,
+  Scope extends StepScope = StepScope,
   Config extends StandardSchemaV1 = StandardSchemaV1,
-  Input extends StandardSchemaV1 = StandardSchemaV1,
-  Output extends StandardSchemaV1 = StandardSchemaV1,
-  Needs extends CapabilityName = CapabilityName,
+  Output extends OutputSchema = OutputSchema,
+  After extends readonly Dependency[] = readonly Dependency[],
+  Secret extends string = string,
 > {
+  /** Lower-case letters, digits and hyphens; unlike the names of the plugin's other steps. */
   readonly name: Name;
-  /** What one run is about. */
-  readonly scope: 'clip' | 'roll' | 'shoot';
-  /** The steps whose outcome it builds on, for the graph. */
-  readonly after: readonly string[];
-  /** What it needs beyond a guest's rights. The worker's composition hands these in by name; a guest is refused. */
-  readonly needs: readonly Needs[];
-  readonly config: Config;
-  readonly input: Input;
-  readonly output: Output;
-  // A method, not a property: its parameter is bivariant, so unlike steps fit one `Step[]`. `runStep` makes that safe.
-  run(job: {
+  readonly scope: Scope;
+  /** One sentence for the operator. */
+  readonly description?: string;
+  /** Any Standard Schema for what the operator may configure. Without one there is nothing to configure. */
+  readonly config?: Config;
+  /** Any Standard Schema for what `run` gives. Without one it gives nothing. */
+  readonly output?: Output;
+  readonly after?: After;
+  /** What it needs beyond reading its copies and writing its folders; it runs only where the operator grants all of it. */
+  readonly asks?: readonly Grant[];
+  /** The names of the secrets that it needs; it runs only where the operator set all of them. */
+  readonly secrets?: readonly Secret[];
+  readonly limits?: StepLimits;
+  /** Says whether there is anything to do for a subject; a sentence says why not. Called in the step's own process, before `run`. */
+  when?(facts: {
+    readonly subject: Subjects[Scope];
     readonly config: StandardSchemaV1.InferOutput<Config>;
-    readonly input: StandardSchemaV1.InferOutput<Input>;
-    readonly context: StepContext & Pick<Capabilities, Needs>;
-  }): Promise<StandardSchemaV1.InferInput<Output>>;
+  }): boolean | string | Promise<boolean | string>;
+  // Methods, not properties: their parameters are bivariant, so unlike steps fit one `Step[]`. The host parses what goes in.
+  run(run: StepRun<Scope, Config, After, Secret>): Promise<StandardSchemaV1.InferInput<Output>>;
 }
 
-/** States a step. It returns what it is given; its use is that every type inside `run` follows from the schemas. */
-export function defineStep<
-  const Name extends string,
-  Config extends StandardSchemaV1,
-  Input extends StandardSchemaV1,
-  Output extends StandardSchemaV1,
-  const Needs extends CapabilityName = never,
->(step: Step<Name, Config, Input, Output, Needs>): Step<Name, Config, Input, Output, Needs> {
-  return step;
-}
+/** The schema of a step that states none: nothing to configure. */
+export type NoConfig = StandardSchemaV1<Record<string, never>, Record<string, never>>;
 
-/** A package, or one file, that registers steps. */
-export interface Plugin {
-  readonly contract: typeof CONTRACT_VERSION;
-  readonly name: string;
-  readonly version: string;
-  readonly steps: readonly Step[];
-}
-
-/** States a plugin under this version of the contract. */
-export function definePlugin(plugin: Omit<Plugin, 'contract'>): Plugin {
-  return { contract: CONTRACT_VERSION, ...plugin };
-}
+/** The schema of a step that states none: it returns nothing, and is stored as `null`. */
+export type NoOutput = StandardSchemaV1<void, null>;

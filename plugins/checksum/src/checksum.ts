@@ -1,5 +1,5 @@
 import { Failure, FolderName, rollFolder } from '@quayside/shoot';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
 /** Reads one parcel's copies at one destination back from the medium, and compares them with what the source gave. */

@@ -1,4 +1,4 @@
-import { definePlugin } from '@quayside/step-sdk';
+import { definePlugin } from '@quayside/step-sdk/built-in';
 import { checksum } from './checksum.ts';
 
 /** Proves copies: reads them back from the medium. */

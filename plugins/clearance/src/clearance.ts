@@ -1,5 +1,5 @@
 import { Clearance, Failure, Finding, FolderName } from '@quayside/shoot';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
 /** Answers whether the drive of a roll may be recorded over, from what lies on the media at this moment. */

@@ -1,4 +1,4 @@
-import { definePlugin } from '@quayside/step-sdk';
+import { definePlugin } from '@quayside/step-sdk/built-in';
 import { clearance } from './clearance.ts';
 import { move } from './move.ts';
 import { seal } from './seal.ts';

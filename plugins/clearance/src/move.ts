@@ -1,5 +1,5 @@
 import { FolderName } from '@quayside/shoot';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
 /** Moves an unsealed roll's folder to another shoot, at every destination that takes it. */

@@ -1,5 +1,5 @@
 import { FolderName } from '@quayside/shoot';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
 /** Seals a roll at one destination: the next generation of its hash-list history, written and synced. */

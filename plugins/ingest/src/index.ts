@@ -1,4 +1,4 @@
-import { definePlugin } from '@quayside/step-sdk';
+import { definePlugin } from '@quayside/step-sdk/built-in';
 import { ingest } from './ingest.ts';
 import { intake } from './intake.ts';
 import { recopy } from './recopy.ts';

@@ -1,5 +1,5 @@
 import { Failure, FolderName, HashAlgorithm, QuaysideError, rollFolder } from '@quayside/shoot';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 import { namesTaken } from './names-taken.ts';
 

@@ -1,4 +1,4 @@
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
 /** Opens the roll of a volume that has settled, or goes on with the one it belongs to: who, where to, in which parcels. */

@@ -1,4 +1,4 @@
-import type { CopyOutcome } from '@quayside/step-sdk';
+import type { CopyOutcome } from '@quayside/step-sdk/built-in';
 
 /** The files that had to be stored under another path than their own. */
 export function namesTaken(

@@ -1,4 +1,4 @@
-import { definePlugin } from '@quayside/step-sdk';
+import { definePlugin } from '@quayside/step-sdk/built-in';
 import { notification } from './notification.ts';
 
 /** Tells people what matters. */

@@ -1,5 +1,5 @@
 import { FolderName, Severity } from '@quayside/shoot';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
 /** Tells people one matter of a roll. For now: the service's log and the event stream. */

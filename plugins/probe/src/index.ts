@@ -1,4 +1,4 @@
-import { definePlugin } from '@quayside/step-sdk';
+import { definePlugin } from '@quayside/step-sdk/built-in';
 import { probe } from './probe.ts';
 
 /** Tells what each clip is. */

@@ -1,5 +1,5 @@
 import { type FileEntry, type FileFacts, type MediaFacts, QuaysideError, type Roll } from '@quayside/shoot';
-import { runStep, type Capabilities, type StepContext } from '@quayside/step-sdk';
+import { runStep, type Capabilities, type StepContext } from '@quayside/step-sdk/built-in';
 import { expect, it } from 'vitest';
 import { probePlugin } from './index.ts';
 import { probe } from './probe.ts';

@@ -1,5 +1,5 @@
 import { Failure, failureOf, type FileEntry, type FileFacts, FolderName } from '@quayside/shoot';
-import { type Capabilities, defineStep, type StepContext, type StopSignal } from '@quayside/step-sdk';
+import { type Capabilities, defineStep, type StepContext, type StopSignal } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 import { mayBeMedia } from './media-names.ts';
 

@@ -1,4 +1,4 @@
-import { definePlugin } from '@quayside/step-sdk';
+import { definePlugin } from '@quayside/step-sdk/built-in';
 import { records } from './records.ts';
 import { syncGrouping } from './sync-grouping.ts';
 

@@ -1,6 +1,6 @@
 import { matterOf, type Acknowledgement, type Instant } from '@quayside/shoot';
 import type { ShootPicture } from '@quayside/shoot-records';
-import type { ShootMaterial, ShootPlace } from '@quayside/step-sdk';
+import type { ShootMaterial, ShootPlace } from '@quayside/step-sdk/built-in';
 import type { GroupingResult, SyncGroup } from '@quayside/sync-grouping';
 
 type PicturedGroup = ShootPicture['groups'][number];

@@ -1,6 +1,6 @@
 import { FolderName } from '@quayside/shoot';
 import { renderShootRecords } from '@quayside/shoot-records';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 import { lastGrouping } from './last-grouping.ts';
 import { pictureOf } from './picture-of.ts';

@@ -1,6 +1,12 @@
 import type { Clip } from '@quayside/shoot';
 import { RECORD_NAMES } from '@quayside/shoot-records';
-import { runStep, type Capabilities, type ShootMaterial, type ShootPlace, type StepContext } from '@quayside/step-sdk';
+import {
+  runStep,
+  type Capabilities,
+  type ShootMaterial,
+  type ShootPlace,
+  type StepContext,
+} from '@quayside/step-sdk/built-in';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { expect, it } from 'vitest';
 import { z } from 'zod';

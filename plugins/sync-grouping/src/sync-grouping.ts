@@ -1,5 +1,5 @@
 import { FolderName } from '@quayside/shoot';
-import { defineStep } from '@quayside/step-sdk';
+import { defineStep } from '@quayside/step-sdk/built-in';
 import { groupBySync, GroupingPolicy, GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 import { lastGrouping } from './last-grouping.ts';

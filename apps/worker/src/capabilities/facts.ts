@@ -2,7 +2,7 @@ import type { Store } from '@quayside/job-queue';
 import { createFactsReader } from '@quayside/media-facts';
 import { bytesFromName } from '@quayside/media-files';
 import { QuaysideError } from '@quayside/shoot';
-import type { Facts } from '@quayside/step-sdk';
+import type { Facts } from '@quayside/step-sdk/built-in';
 import { isStillMounted } from '@quayside/volumes';
 import { knownRoll } from './known-roll.ts';
 

@@ -2,7 +2,7 @@ import type { Configuration } from '@quayside/configuration';
 import type { Store } from '@quayside/job-queue';
 import { judgeClearance, takingDestinations } from '@quayside/pipeline';
 import { QuaysideError, type Roll } from '@quayside/shoot';
-import type { Manifests } from '@quayside/step-sdk';
+import type { Manifests } from '@quayside/step-sdk/built-in';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { badCopies } from '../evidence/bad-copies.ts';
 import { findingsOfEvidence } from '../evidence/findings-of-evidence.ts';

@@ -1,4 +1,4 @@
-import type { Messages } from '@quayside/step-sdk';
+import type { Messages } from '@quayside/step-sdk/built-in';
 
 /** Tells people through the service's log; the event stream has told its listeners when the state changed. */
 export function makeMessages(log: (sentence: string, about: object) => void): Messages {

@@ -1,6 +1,6 @@
 import type { Store } from '@quayside/job-queue';
 import { QuaysideError, type Copy } from '@quayside/shoot';
-import type { CopyOutcome, ReadBackOutcome, Rolls } from '@quayside/step-sdk';
+import type { CopyOutcome, ReadBackOutcome, Rolls } from '@quayside/step-sdk/built-in';
 import { knownRoll } from './known-roll.ts';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 

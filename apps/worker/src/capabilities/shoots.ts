@@ -1,7 +1,7 @@
 import { clipsOfRolls, currentFacts, type Store } from '@quayside/job-queue';
 import { factsState, recordsState } from '@quayside/pipeline';
 import { QuaysideError, type Roll } from '@quayside/shoot';
-import type { ShootPlace, Shoots } from '@quayside/step-sdk';
+import type { ShootPlace, Shoots } from '@quayside/step-sdk/built-in';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { readRollRecord } from '../records/roll-record.ts';
 import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';

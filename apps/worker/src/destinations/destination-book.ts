@@ -9,7 +9,7 @@ import {
   writeDurably,
 } from '@quayside/media-files';
 import { failureOf, QuaysideError, type Failure } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 import { refuseSource, type SourceParts } from './refuse-source.ts';
 

@@ -1,7 +1,7 @@
 import { freeBytes, interruptedBytes, readLedger } from '@quayside/media-files';
 import { reserveSpace } from '@quayside/pipeline';
 import { failureOf, type Failure, type FileEntry } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { readRollRecord } from '../records/roll-record.ts';
 import type { IntakeParts } from './intake-parts.ts';
 

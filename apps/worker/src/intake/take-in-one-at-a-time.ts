@@ -1,4 +1,4 @@
-import type { Rolls } from '@quayside/step-sdk';
+import type { Rolls } from '@quayside/step-sdk/built-in';
 import type { IntakeParts } from './intake-parts.ts';
 import { takeIn } from './take-in.ts';
 

@@ -1,6 +1,6 @@
 import { askForShoot, wantedOfShoot } from '@quayside/job-queue';
 import { matterOf, type PipelineEvent, type RunRequest } from '@quayside/shoot';
-import { runStep } from '@quayside/step-sdk';
+import { runStep } from '@quayside/step-sdk/built-in';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 import { letWaitingRollsGo, orderCopying } from '../shoots/order-copying.ts';

@@ -1,7 +1,7 @@
 import { applyRollEvent, type RunHandler } from '@quayside/job-queue';
 import { wantedRuns, type RollEvent } from '@quayside/pipeline';
 import { QuaysideError, type Failure, type RunRequest } from '@quayside/shoot';
-import { runStep, type Step } from '@quayside/step-sdk';
+import { runStep, type Step } from '@quayside/step-sdk/built-in';
 import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
 import { letWaitingRollsGo } from '../shoots/order-copying.ts';
 import { noteInterruption } from './note-interruption.ts';

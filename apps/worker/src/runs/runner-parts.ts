@@ -1,7 +1,7 @@
 import type { Configuration } from '@quayside/configuration';
 import type { RunQueue, Store } from '@quayside/job-queue';
 import type { Mount, RunRequest } from '@quayside/shoot';
-import type { Capabilities, Step } from '@quayside/step-sdk';
+import type { Capabilities, Step } from '@quayside/step-sdk/built-in';
 import type { ProgressMeter } from '../upkeep/progress-meter.ts';
 
 /** What runs are made with. */

@@ -2,7 +2,7 @@ import { rename, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { createDestinationFolder, openRollLedger, syncFolder } from '@quayside/media-files';
 import { QuaysideError, rollFolder, type Roll } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { ledgerHeader } from '../records/ledger-header.ts';
 
 /**

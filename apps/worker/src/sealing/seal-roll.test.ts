@@ -8,7 +8,7 @@ import { readHistory } from '@quayside/hash-lists';
 import { listVolume, type Mover, prepareDestination, startMover } from '@quayside/media-files';
 import { advance } from '@quayside/pipeline';
 import { deviceNumber, type FileEntry, type Roll, rollFolder } from '@quayside/shoot';
-import type { CopyOutcome, Destination, ReadBackOutcome } from '@quayside/step-sdk';
+import type { CopyOutcome, Destination, ReadBackOutcome } from '@quayside/step-sdk/built-in';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { readRollRecord } from '../records/roll-record.ts';
 import { sealRoll } from './seal-roll.ts';

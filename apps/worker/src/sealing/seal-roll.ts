@@ -18,7 +18,7 @@ import {
   type Instant,
   type Roll,
 } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { manifestAgrees } from '../records/manifest-agrees.ts';
 import { storedAt } from '../records/stored-at.ts';
 import { generationTime } from './generation-time.ts';

@@ -1,5 +1,5 @@
 import type { Failure, FileEntry } from '@quayside/shoot';
-import type { CopyOutcome } from '@quayside/step-sdk';
+import type { CopyOutcome } from '@quayside/step-sdk/built-in';
 import { firstDifference } from '../hashing/compare-digests.ts';
 import { type Attempt, attemptCopies, type CopyReading, type CopyTask } from './attempt-copies.ts';
 import { readsDiffer } from '../source/read-again.ts';

@@ -1,6 +1,6 @@
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { CopyOutcome } from '@quayside/step-sdk';
+import type { CopyOutcome } from '@quayside/step-sdk/built-in';
 import { listVolume } from '../listing/list-volume.ts';
 import { ROLL } from '../media-files.test-support.ts';
 

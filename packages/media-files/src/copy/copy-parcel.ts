@@ -1,5 +1,5 @@
 import type { Failure, FileEntry } from '@quayside/shoot';
-import type { CopyOutcome, CopyRequest, Destination, WorkControls } from '@quayside/step-sdk';
+import type { CopyOutcome, CopyRequest, Destination, WorkControls } from '@quayside/step-sdk/built-in';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import type { DestinationMemory } from '../destination/destination-memory.ts';
 import { createPace } from '../direct-io/pace.ts';

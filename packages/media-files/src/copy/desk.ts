@@ -1,5 +1,5 @@
 import { type Failure, type FileEntry, type HashAlgorithm, isClockUnset } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { checkDestination } from '../destination/check-destination.ts';
 import { destinationFailure, stopsDestination } from '../destination/destination-failure.ts';
 import type { DestinationMemory, KnownDestination } from '../destination/destination-memory.ts';

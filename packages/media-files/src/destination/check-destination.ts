@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { constants } from 'node:fs';
 import { join } from 'node:path';
 import type { Failure } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { errorCodeOf, fileCalls } from '../direct-io/file-calls.ts';
 import { createDestinationFolder } from './create-destination-folder.ts';
 import { STAGING_FOLDER } from './destination-folders.ts';

@@ -1,6 +1,6 @@
 import type { Failure, Remedy } from '@quayside/shoot';
 import { failureOf, QuaysideError } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
 
 interface Meaning {

@@ -1,4 +1,4 @@
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { fileCalls } from '../direct-io/file-calls.ts';
 import { promptCalls, type SmallFileCalls } from '../direct-io/prompt-calls.ts';
 import { createLedgerReader, type LedgerReader } from '../ledger/read-ledger.ts';

@@ -1,5 +1,5 @@
 import type { HashAlgorithm } from '@quayside/shoot';
-import type { StopSignal } from '@quayside/step-sdk';
+import type { StopSignal } from '@quayside/step-sdk/built-in';
 import { fanOut, type FanOutResult } from '../workbench/fan-out.ts';
 import { fileCalls } from '../direct-io/file-calls.ts';
 import type { ReadAt } from '../direct-io/read-ahead.ts';

@@ -1,6 +1,6 @@
 import type { ChildProcess } from 'node:child_process';
 import { QuaysideError } from '@quayside/shoot';
-import type { WorkControls } from '@quayside/step-sdk';
+import type { WorkControls } from '@quayside/step-sdk/built-in';
 import type { MoverChild } from './fork-mover.ts';
 import { Answer, type Order } from './mover-messages.ts';
 import { whenAborted } from './when-aborted.ts';

@@ -1,4 +1,4 @@
-import type { Footage, WorkControls } from '@quayside/step-sdk';
+import type { Footage, WorkControls } from '@quayside/step-sdk/built-in';
 import { createSlots } from './slots.ts';
 import { type Mover, type MoverOptions, startMover } from './start-mover.ts';
 

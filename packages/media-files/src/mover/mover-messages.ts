@@ -1,5 +1,5 @@
 import { Digests, Failure, FileEntry, HashAlgorithm, Mount, ReadBackMethod } from '@quayside/shoot';
-import type * as sdk from '@quayside/step-sdk';
+import type * as sdk from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
 const Destination = z.object({ name: z.string(), root: z.string(), id: z.string() });

@@ -2,7 +2,7 @@ import { failureOf, QuaysideError } from '@quayside/shoot';
 import { copyParcel } from '../copy/copy-parcel.ts';
 import { createDestinationMemory } from '../destination/destination-memory.ts';
 import { createLedgerReader, type LedgerReader } from '../ledger/read-ledger.ts';
-import type { WorkControls } from '@quayside/step-sdk';
+import type { WorkControls } from '@quayside/step-sdk/built-in';
 import { readBackParcel } from '../read-back/read-back-parcel.ts';
 import { recopyParcel } from '../recopy/recopy-parcel.ts';
 import { isAllUnreadable } from '../source/is-all-unreadable.ts';

@@ -2,7 +2,7 @@ import { execFileSync, spawn } from 'node:child_process';
 import { readdir, readFile, writeFile, truncate } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { CopyOutcome } from '@quayside/step-sdk';
+import type { CopyOutcome } from '@quayside/step-sdk/built-in';
 import { describe, expect, it } from 'vitest';
 import { listVolume } from '../listing/list-volume.ts';
 import {

@@ -1,4 +1,4 @@
-import type { StopSignal } from '@quayside/step-sdk';
+import type { StopSignal } from '@quayside/step-sdk/built-in';
 import { whenAborted } from './when-aborted.ts';
 
 /** A limit per destination. */

@@ -1,6 +1,6 @@
 import { once } from 'node:events';
 import { failureOf, type Mount } from '@quayside/shoot';
-import type { Footage, StopSignal } from '@quayside/step-sdk';
+import type { Footage, StopSignal } from '@quayside/step-sdk/built-in';
 import { carryOut, moverDied } from './carry-out.ts';
 import { forkMover } from './fork-mover.ts';
 

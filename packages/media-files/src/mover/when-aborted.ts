@@ -1,4 +1,4 @@
-import type { StopSignal } from '@quayside/step-sdk';
+import type { StopSignal } from '@quayside/step-sdk/built-in';
 
 const LOOK_EVERY_MS = 200;
 

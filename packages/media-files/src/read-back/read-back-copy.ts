@@ -1,6 +1,6 @@
 import type { Stats } from 'node:fs';
 import type { Digests, Failure, ReadBackMethod } from '@quayside/shoot';
-import type { Destination, ReadBackOutcome, WorkControls } from '@quayside/step-sdk';
+import type { Destination, ReadBackOutcome, WorkControls } from '@quayside/step-sdk/built-in';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
 import { openFileCalls } from '../direct-io/prompt-calls.ts';

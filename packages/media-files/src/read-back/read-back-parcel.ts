@@ -1,5 +1,5 @@
 import type { Failure } from '@quayside/shoot';
-import type { ReadBackOutcome, ReadBackRequest, WorkControls } from '@quayside/step-sdk';
+import type { ReadBackOutcome, ReadBackRequest, WorkControls } from '@quayside/step-sdk/built-in';
 import { findDestinationAway } from '../destination/check-destination.ts';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { appendRecords } from '../ledger/append-ledger.ts';

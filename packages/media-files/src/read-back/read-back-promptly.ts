@@ -1,6 +1,6 @@
 import { closeSync, constants, fstatSync, readSync } from 'node:fs';
 import type { HashAlgorithm } from '@quayside/shoot';
-import type { WorkControls } from '@quayside/step-sdk';
+import type { WorkControls } from '@quayside/step-sdk/built-in';
 import { alignedLength } from '../direct-io/aligned-memory.ts';
 import { takesFlagInVain } from '../direct-io/open-from-medium.ts';
 import { openDirectlyAtOnce } from '../direct-io/open-past-cache.ts';

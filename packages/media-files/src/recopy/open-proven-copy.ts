@@ -1,6 +1,6 @@
 import { constants } from 'node:fs';
 import { type FileEntry, QuaysideError } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { fileCalls } from '../direct-io/file-calls.ts';
 import { openPastCache } from '../direct-io/open-past-cache.ts';
 import { openFileCalls } from '../direct-io/prompt-calls.ts';

@@ -2,7 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { open, readFile, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { FileEntry } from '@quayside/shoot';
-import type { Destination, RecopyOutcome } from '@quayside/step-sdk';
+import type { Destination, RecopyOutcome } from '@quayside/step-sdk/built-in';
 import { describe, expect, it } from 'vitest';
 import { stagedAt } from '../copy/copy-outcomes.test-support.ts';
 import { createDestinationMemory } from '../destination/destination-memory.ts';

@@ -1,5 +1,5 @@
 import { type Digests, type Failure, type FileEntry, failureOf, QuaysideError } from '@quayside/shoot';
-import type { CopyOutcome, Destination, RecopyOutcome, RecopyRequest, WorkControls } from '@quayside/step-sdk';
+import type { CopyOutcome, Destination, RecopyOutcome, RecopyRequest, WorkControls } from '@quayside/step-sdk/built-in';
 import { copyFrom, type CopyTools } from '../copy/copy-parcel.ts';
 import { findDestinationAway } from '../destination/check-destination.ts';
 import { fileCalls } from '../direct-io/file-calls.ts';

@@ -4,7 +4,7 @@ import { readFile, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { QuaysideError } from '@quayside/shoot';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { calmControls, copyHere, ROLL, type TestCopy } from '../media-files.test-support.ts';
 import { BLOCK_BYTES } from './block.ts';
 import { PART_NAME, restingParts } from './part-folders.ts';

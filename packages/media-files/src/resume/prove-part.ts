@@ -1,5 +1,5 @@
 import type { HashAlgorithm } from '@quayside/shoot';
-import type { StopSignal } from '@quayside/step-sdk';
+import type { StopSignal } from '@quayside/step-sdk/built-in';
 import { fileCalls } from '../direct-io/file-calls.ts';
 import { openFromMedium } from '../direct-io/open-from-medium.ts';
 import { type ReadAt, readAhead } from '../direct-io/read-ahead.ts';

@@ -2,7 +2,7 @@ import { execFile } from 'node:child_process';
 import { readdir, truncate } from 'node:fs/promises';
 import { join } from 'node:path';
 import { promisify } from 'node:util';
-import type { CopyRequest } from '@quayside/step-sdk';
+import type { CopyRequest } from '@quayside/step-sdk/built-in';
 import { describe, expect, it } from 'vitest';
 import { driveWithBadCable, whyNoFaults } from '../faulty-drive.test-support.ts';
 import { listVolume } from '../listing/list-volume.ts';

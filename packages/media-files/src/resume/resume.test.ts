@@ -1,6 +1,6 @@
 import { type FileHandle, open, readFile, stat, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Destination } from '@quayside/step-sdk';
+import type { Destination } from '@quayside/step-sdk/built-in';
 import { describe, expect, it } from 'vitest';
 import { stagedAt } from '../copy/copy-outcomes.test-support.ts';
 import {

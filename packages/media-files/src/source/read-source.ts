@@ -1,6 +1,6 @@
 import type { Stats } from 'node:fs';
 import type { Digests, Failure, FileEntry, HashAlgorithm, Mount } from '@quayside/shoot';
-import type { WorkControls } from '@quayside/step-sdk';
+import type { WorkControls } from '@quayside/step-sdk/built-in';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
 import type { ReadAt } from '../direct-io/read-ahead.ts';
 import { fanOut, type Sink } from '../workbench/fan-out.ts';

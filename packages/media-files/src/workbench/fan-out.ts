@@ -1,5 +1,5 @@
 import type { Digests } from '@quayside/shoot';
-import type { StopSignal } from '@quayside/step-sdk';
+import type { StopSignal } from '@quayside/step-sdk/built-in';
 import { type Chunk, type ReadAt, readAhead, readChunk } from '../direct-io/read-ahead.ts';
 import type { BufferShelf } from '../direct-io/buffer-shelf.ts';
 import type { Hasher } from '../hashing/create-hasher.ts';
