@@ -14,6 +14,8 @@ export const ParcelCopy = z.object({
   attempt: z.number().int().nonnegative(),
   /** What failed last, for the operator. Stays until the copy gets further. */
   failure: Failure.nullable(),
+  /** The step that found it failed: reading the source, or reading the copy back. Nothing while it has not failed. */
+  failedIn: z.enum(['ingest', 'checksum']).nullable().optional(),
   /** How often a bad copy was made anew without anybody asking, since a person last asked. */
   repairs: z.number().int().nonnegative().default(0),
   /** Bytes of a copy that was broken off, which lie durably at the destination to be gone on with. */

@@ -12,7 +12,8 @@ import { isAtRest } from './activity.ts';
 import { changeCopies } from './change-copies.ts';
 import { noteFacts, noteOrder } from './facts-and-order.ts';
 import { failCopy, takeBack } from './repair.ts';
-import { retry, retryOnRequest, tryAgain } from './retry.ts';
+import { retry, tryAgain } from './retry.ts';
+import { judgeAgain, retryOnRequest } from './retry-on-request.ts';
 import type { ListedRoll, RollEvent } from './roll-event.ts';
 import { hold, unsettle } from './unsettle.ts';
 import { wasSealed } from './was-sealed.ts';
@@ -73,7 +74,7 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
         changeCopies(roll, event.parcel, (copy, name) => {
           if (name !== event.destination || copy.state !== 'written') return copy;
           return event.failure === null
-            ? { ...copy, state: 'verified', failure: null }
+            ? { ...copy, state: 'verified', failure: null, failedIn: null }
             : failCopy(roll, copy, event.failure);
         }),
         event.findings,
@@ -99,13 +100,17 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
     case 'volumeReturned':
       return volumeReturned(roll, event.mount, now);
     case 'destinationReturned':
-      return retry(roll, (failure, name) => name === event.destination && failure.retry === 'destination', now);
+      return retry(
+        roll,
+        ({ destination, failure }) => destination === event.destination && failure.retry === 'destination',
+        now,
+      );
     case 'volumeChanged':
       return unsettle(roll, 'VOLUME_CHANGED', now);
     case 'retryRequested':
-      return retryOnRequest(roll, event.destination, now);
+      return retryOnRequest(roll, event, now);
     case 'retryDue':
-      return retry(roll, (failure) => failure.retry === 'later', now);
+      return retry(roll, ({ failure }) => failure.retry === 'later', now);
     case 'moveRequested':
       return moveTo(roll, event.shootId);
     case 'moved':
@@ -113,9 +118,7 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
     case 'moveFailed':
       return addFindings({ ...roll, movingTo: null }, [event.finding]);
     case 'recheckRequested':
-      return roll.mount === null || roll.judgementDue > roll.judged || !isAtRest(roll)
-        ? roll
-        : { ...roll, judgementDue: roll.judgementDue + 1 };
+      return judgeAgain(roll);
   }
 }
 
@@ -151,10 +154,17 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
 }
 
 const USUAL_REPAIR_LIMIT = 2;
-const UNTOUCHED: ParcelCopy = { state: 'absent', attempt: 0, failure: null, repairs: 0, partBytes: 0 };
+const UNTOUCHED: ParcelCopy = {
+  state: 'absent',
+  attempt: 0,
+  failure: null,
+  failedIn: null,
+  repairs: 0,
+  partBytes: 0,
+};
 
 function written(copy: ParcelCopy): ParcelCopy {
-  return { ...copy, state: 'written', failure: null, partBytes: 0 };
+  return { ...copy, state: 'written', failure: null, failedIn: null, partBytes: 0 };
 }
 
 function isToCome({ state }: ParcelCopy): boolean {

@@ -1,15 +1,23 @@
-import type { Clearance, Failure, Roll } from '@quayside/shoot';
+import type { Clearance, Failure, Finding, Roll } from '@quayside/shoot';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { z } from 'zod';
 import { isAtRest } from './activity.ts';
 import { advance } from './advance.ts';
-import type { RollEvent } from './roll-event.ts';
+import { RETRY_STEPS, type RollEvent } from './roll-event.ts';
 import { CLEAR, FULL, HELD, listedRoll, MISMATCH, NOW, openRoll } from './roll.test-support.ts';
 import { wantedRuns } from './wanted-runs.ts';
 
 const destination = fc.constantFrom('primary', 'backup');
 const AGAIN: Failure = { code: 'COPIES_AWAY', sentence: 'They are away.', retry: 'later' };
+const FACTS_MISSING: Finding = {
+  code: 'FACTS_MISSING',
+  severity: 'warning',
+  subject: { kind: 'clip', id: 'wheel-20261125-abc123', path: 'CLIPS/0.MOV' },
+  why: 'What it is could not be read.',
+  remedy: 'Look at it.',
+  at: NOW,
+};
 const failure = fc.option(fc.constantFrom<Failure>(MISMATCH, FULL, AGAIN), { nil: null });
 const visit = fc.integer({ min: 1, max: 3 });
 const parcel = fc.integer({ min: 0, max: 2 });
@@ -68,7 +76,7 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
     type: fc.constant('factsRead' as const),
     visit,
     isComplete: fc.boolean(),
-    findings: fc.constant([]),
+    findings: fc.constantFrom([], [FACTS_MISSING]),
   }),
   fc.record({ type: fc.constant('ordered' as const), visit, order: fc.array(fc.nat({ max: 4 }), { maxLength: 4 }) }),
   fc.constant<RollEvent>({ type: 'volumeLeft' }),
@@ -84,6 +92,16 @@ const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
   fc.constant<RollEvent>({ type: 'volumeChanged' }),
   fc.record({ type: fc.constant('destinationReturned' as const), destination }),
   fc.record({ type: fc.constant('retryRequested' as const), destination: fc.option(destination, { nil: null }) }),
+  fc.record(
+    {
+      type: fc.constant('retryRequested' as const),
+      destination: fc.option(destination, { nil: null }),
+      step: fc.constantFrom(...RETRY_STEPS),
+      run: fc.record({ parcel, destinations: fc.uniqueArray(destination) }),
+      isOneOfMany: fc.boolean(),
+    },
+    { requiredKeys: ['type', 'destination'] },
+  ),
   fc.record({ type: fc.constant('moveRequested' as const), shootId: fc.constantFrom('a', 'b') }),
   fc.record({ type: fc.constant('moved' as const), shootId: fc.constantFrom('a', 'b') }),
   fc.constant<RollEvent>({ type: 'recheckRequested' }),
@@ -152,7 +170,12 @@ function eventOf(roll: Roll, { pick, failure: failed, verdict }: Work): RollEven
     case 'seal':
       return { type: 'sealed', visit: at, destination: name, attempt, generation: 1 };
     case 'probe':
-      return { type: 'factsRead', visit: at, isComplete: failed === null, findings: [] };
+      return {
+        type: 'factsRead',
+        visit: at,
+        isComplete: failed === null,
+        findings: pick % 2 === 0 ? [FACTS_MISSING] : [],
+      };
     case 'clearance': {
       const bad = failed === MISMATCH ? [{ parcel: 0, destination: 'backup', failure: MISMATCH }] : [];
       return { type: 'judged', due: inputs.due, clearance: verdict, findings: [], bad };
@@ -208,8 +231,11 @@ it('whatever adds, changes or retries footage takes clear away', () => {
           const wasProven = before.parcels[index]?.copies[from]?.state === 'verified';
           if (wasProven && event.visit === before.visit) expect(after.clearance.verdict).toBe('hold');
         }
-        if (event.type === 'retryRequested' || event.type === 'destinationReturned')
-          expect(after.clearance.verdict).toBe('hold');
+        if (event.type === 'destinationReturned') expect(after.clearance.verdict).toBe('hold');
+        // Facts that are read again decide nothing, so `clear` outlives that, and only that.
+        const isAboutFacts = after.parcels === before.parcels && after.destinations === before.destinations;
+        if (event.type === 'retryRequested') expect(after.clearance.verdict).toBe(isAboutFacts ? 'clear' : 'hold');
+        if (event.type === 'retryRequested' && isAboutFacts) expect(after.facts).toBe('partly');
       });
     }),
     { numRuns: 1500 },

@@ -11,7 +11,8 @@ import { wasSealed } from './was-sealed.ts';
  */
 export function failCopy({ repairLimit }: Roll, copy: ParcelCopy, failure: Failure): ParcelCopy {
   if (failure.retry === 'copy' && copy.repairs < repairLimit) return { ...tryAgain(copy), repairs: copy.repairs + 1 };
-  return { ...copy, state: 'failed', failure };
+  const wasThere = copy.state === 'written' || copy.state === 'verified';
+  return { ...copy, state: 'failed', failure, failedIn: wasThere ? 'checksum' : 'ingest' };
 }
 
 /** Takes back that a copy is proven: a later look found it bad. Its destination is sealed anew, and `clear` is gone. */

@@ -30,6 +30,22 @@ export interface BadCopy {
 /** How the files of one parcel fared at one destination, taken together: the first failure, or null when all went well. */
 export type ParcelOutcome = Readonly<Record<string, Failure | null>>;
 
+/** The steps of a roll whose failures can be taken up again. */
+export const RETRY_STEPS = ['probe', 'ingest', 'checksum', 'seal', 'clearance'] as const;
+export type RetryStep = (typeof RETRY_STEPS)[number];
+
+/** What somebody wants taken up again of a roll. */
+export interface RetryWish {
+  /** Null for all of them. */
+  readonly destination: string | null;
+  /** Only what failed in this step; without it, in any. */
+  readonly step?: RetryStep;
+  /** Only what one run was to copy or to read back. */
+  readonly run?: { readonly parcel: number; readonly destinations: readonly string[] };
+  /** Asked for many rolls at once: one that only waits for its drive is not gone through. */
+  readonly isOneOfMany?: boolean;
+}
+
 /** Everything that can happen to a roll. Events about an earlier visit are let pass without effect. */
 export type RollEvent =
   | { readonly type: 'listed'; readonly roll: ListedRoll }
@@ -111,7 +127,7 @@ export type RollEvent =
   | { readonly type: 'volumeReturned'; readonly mount: Mount }
   | { readonly type: 'volumeChanged' }
   | { readonly type: 'destinationReturned'; readonly destination: string }
-  | { readonly type: 'retryRequested'; readonly destination: string | null }
+  | (RetryWish & { readonly type: 'retryRequested' })
   | { readonly type: 'retryDue' }
   | { readonly type: 'moveRequested'; readonly shootId: string }
   | { readonly type: 'moved'; readonly shootId: string }

@@ -13,6 +13,11 @@ const UNSETTLED = {
   VOLUME_CHANGED: 'The content of the drive has changed; wait until it has settled and is copied.',
 } as const;
 
+/** Whether a reason only says that a verdict is still to come. */
+export function isPassing(code: string): boolean {
+  return code in UNSETTLED;
+}
+
 /** The verdict of a roll that is not judged yet. */
 export function hold(code: keyof typeof UNSETTLED, now: Instant): Clearance {
   return { verdict: 'hold', judgedAt: now, reasons: [{ code, sentence: UNSETTLED[code] }] };
