@@ -15,6 +15,11 @@ export interface NewGeneration {
   readonly emptyFolders?: readonly string[];
   /** True when every file below the root that is not ignored is in `files`: then directory hashes are recorded. */
   readonly complete: boolean;
+  /**
+   * True for an operation that is worth a generation whatever it found, such as a further reading of everything: then only its
+   * own start makes it one that was recorded before.
+   */
+  readonly countsAlone?: boolean;
 }
 
 export interface NewFile {

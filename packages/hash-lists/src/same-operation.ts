@@ -2,10 +2,12 @@ import type { FileRecord, FolderDigests, Manifest } from './manifest.ts';
 
 /**
  * Whether a manifest would say nothing new beside the latest one: the same files, hashes and actions; or, for one
- * operation that is tried again (the same start), the same files and hashes whatever the actions have become since.
+ * operation that is tried again (the same start), the same files and hashes whatever the actions have become since. One that
+ * counts alone is only ever the same as itself.
  */
-export function saysNothingNew(latest: Manifest, next: Manifest): boolean {
+export function saysNothingNew(latest: Manifest, next: Manifest, countsAlone: boolean): boolean {
   const isRetry = latest.startedAt !== null && latest.startedAt === next.startedAt;
+  if (countsAlone && !isRetry) return false;
   return essence(latest, !isRetry) === essence(next, !isRetry);
 }
 

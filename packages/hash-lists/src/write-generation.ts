@@ -47,7 +47,7 @@ export async function writeGeneration(rollRoot: string, generation: NewGeneratio
   try {
     await finishInterruptedWrite(folder, history);
     const latest = history.generations.at(-1);
-    if (latest?.manifest && saysNothingNew(latest.manifest, manifest)) {
+    if (latest?.manifest && saysNothingNew(latest.manifest, manifest, generation.countsAlone === true)) {
       return {
         generation: latest.number,
         manifestPath: join(folder, latest.name),

@@ -69,8 +69,8 @@ export function sampleRoll(id: string, parcelCount = 1): Roll {
       },
     })),
     destinations: {
-      primary: { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: 0 },
-      backup: { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: 0 },
+      primary: { ...UNSEALED },
+      backup: { ...UNSEALED },
     },
     repairLimit: 2,
     findings: [],
@@ -83,10 +83,20 @@ export function sampleRoll(id: string, parcelCount = 1): Roll {
     judged: 0,
     told: null,
     absences: 0,
+    clearedAt: null,
     openedAt: NOW,
     changedAt: NOW,
   };
 }
+
+const UNSEALED = {
+  standing: 'taking',
+  failure: null,
+  sealedGeneration: null,
+  sealAttempt: 0,
+  readBackAt: null,
+  reread: null,
+} as const;
 
 export function sampleFile(path: string): FileEntry {
   return { path, sizeInBytes: 1000, modifiedMs: 1_777_888_999_123.5 };

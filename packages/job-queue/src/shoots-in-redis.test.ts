@@ -61,7 +61,14 @@ it('what a shoot wants is asked for again when the queue was lost, and its rolls
   const store = await openStore(redis.address);
   onTestFinished(() => store.close());
   const queue = await testQueue(redis);
-  const sealed = { standing: 'taking', failure: null, sealedGeneration: 1, sealAttempt: 0 } as const;
+  const sealed = {
+    standing: 'taking',
+    failure: null,
+    sealedGeneration: 1,
+    sealAttempt: 0,
+    readBackAt: null,
+    reread: null,
+  } as const;
   const away = { ...sampleRoll('wheel-1', 1), mount: null, destinations: { primary: sealed, backup: sealed } };
   await store.changeRoll('wheel-1', () => ({ ...away, told: matterToTell(away)?.matter ?? null }));
   await store.saveParcels('wheel-1', 1, [[sampleFile('CLIPS/a.mov')]]);

@@ -11,6 +11,7 @@ export { openRollLedger } from './ledger/append-ledger.ts';
 export type { LedgerDamage, LedgerFile, LedgerView } from './ledger/ledger-view.ts';
 export { type Damage, noteDamage } from './ledger/note-damage.ts';
 export { listLedgers, readLedger } from './ledger/read-ledger.ts';
+export { restoreLedger } from './ledger/restore-ledger.ts';
 export { fingerprintOf } from './listing/fingerprint.ts';
 export { listVolume } from './listing/list-volume.ts';
 export { lookAtFiles } from './listing/look-at-files.ts';

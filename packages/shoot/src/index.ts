@@ -9,7 +9,7 @@ export { Digests, HashAlgorithm } from './hash-algorithm.ts';
 export { Instant } from './instant.ts';
 export { EventType, PipelineEvent, StreamedEvent } from './pipeline-event.ts';
 export { FolderName, RecorderRole } from './recorder.ts';
-export { Parcel, ParcelCopy, Roll, RollActivity, RollDestination, RollFacts, rollFolder } from './roll.ts';
+export { Parcel, ParcelCopy, Reread, Roll, RollActivity, RollDestination, RollFacts, rollFolder } from './roll.ts';
 export { RunRequest } from './run-request.ts';
 export { Shoot } from './shoot.ts';
 export { Acknowledgement, ShootProgress } from './shoot-progress.ts';

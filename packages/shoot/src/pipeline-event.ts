@@ -14,6 +14,7 @@ export const EventType = z.enum([
   'roll.copied',
   'roll.verified',
   'roll.sealed',
+  'roll.reread',
   'roll.interrupted',
   'roll.resumed',
   'roll.moved',

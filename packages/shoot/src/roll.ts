@@ -36,6 +36,23 @@ export const Parcel = z.object({
 });
 export type Parcel = z.output<typeof Parcel>;
 
+/** A reading again of everything that a roll has at one destination, long after it was proven: the last one, or the one under way. */
+export const Reread = z.object({
+  /** When it began. What has been read back since then is not read again. */
+  since: Instant,
+  /** The parcel from which on it is still to be done. */
+  next: z.number().int().nonnegative(),
+  /** Files that it found bad or gone. */
+  badFiles: z.number().int().nonnegative(),
+  /** Null while it goes on. */
+  endedAt: Instant.nullable(),
+  /** The generation of the manifest that says what it found; null when there is none. */
+  generation: z.number().int().positive().nullable(),
+  /** Why it was given up, or null. */
+  failure: Failure.nullable(),
+});
+export type Reread = z.output<typeof Reread>;
+
 /** What a roll has at one destination beyond its copies. */
 export const RollDestination = z.object({
   /** `skipped`: it takes nothing of this roll (does not fit, is not there). Clearance then says why it holds. */
@@ -44,6 +61,9 @@ export const RollDestination = z.object({
   /** The generation of the manifest that covers all parcels of this visit, or null. */
   sealedGeneration: z.number().int().positive().nullable(),
   sealAttempt: z.number().int().nonnegative(),
+  /** Everything proven there has been read back from the medium since this moment; null when nobody knows. */
+  readBackAt: Instant.nullable().default(null),
+  reread: Reread.nullable().default(null),
 });
 export type RollDestination = z.output<typeof RollDestination>;
 
@@ -87,6 +107,11 @@ export const Roll = z.object({
   repairLimit: z.number().int().nonnegative().default(2),
   findings: z.array(Finding),
   clearance: Clearance,
+  /**
+   * When its drive, which has left since, was judged clear, while a copy that turned out bad after that is made anew: then it is
+   * judged again without the drive. Null otherwise.
+   */
+  clearedAt: Instant.nullable().default(null),
   /** Raised when something happened that the standing verdict does not know of; a judgement is due while it exceeds `judged`. */
   judgementDue: z.number().int().nonnegative(),
   judged: z.number().int().nonnegative(),

@@ -1,4 +1,4 @@
-import { FolderName } from '@quayside/shoot';
+import { FolderName, Instant } from '@quayside/shoot';
 import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
@@ -21,6 +21,8 @@ export const seal = defineStep({
     attempt: z.number().int(),
     generation: z.number().int().positive(),
     fileCount: z.number().int(),
+    /** Since when everything there has been read back. */
+    readBackAt: Instant,
   }),
   async run({ input, context }) {
     const sealed = await context.manifests.seal(input.rollId, input.destination, context.signal);

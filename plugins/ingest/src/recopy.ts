@@ -8,7 +8,7 @@ export const recopy = defineStep({
   name: 'recopy',
   scope: 'roll',
   after: ['checksum'],
-  needs: ['footage', 'rolls'],
+  needs: ['footage', 'rolls', 'manifests'],
   config: z.object({ hashes: z.array(HashAlgorithm).min(1) }),
   input: z.object({
     rollId: FolderName,
@@ -34,6 +34,8 @@ export const recopy = defineStep({
     const files = await context.rolls.parcelFiles(input.rollId, input.visit, input.parcel);
     const [from] = await context.rolls.destinations([input.from]);
     const destinations = await context.rolls.destinations(input.destinations);
+    const paths = files.map((file) => file.path);
+    if (from !== undefined) await context.manifests.restoreLedger(roll.id, input.from, paths);
     const totalBytes = files.reduce((sum, file) => sum + file.sizeInBytes, 0) * destinations.length;
     let movedBytes = 0;
     const { copies, bad } =

@@ -49,7 +49,7 @@ function contextOf({ files, known = [], read = async () => NOTES }: Drive): {
       noteReadBack: unused,
       destinations: unused,
     },
-    manifests: { seal: unused, move: unused, judge: unused },
+    manifests: { seal: unused, restoreLedger: unused, attest: unused, move: unused, judge: unused },
     messages: { tell: unused },
     shoots: { material: unused, places: unused, write: unused },
     facts: {

@@ -2,13 +2,15 @@ import type { Configuration } from '@quayside/configuration';
 import type { Store } from '@quayside/job-queue';
 import { judgeClearance, takingDestinations } from '@quayside/pipeline';
 import { QuaysideError, type Roll } from '@quayside/shoot';
-import type { Manifests } from '@quayside/step-sdk/built-in';
-import type { DestinationBook } from '../destinations/destination-book.ts';
+import type { Destination, Manifests } from '@quayside/step-sdk/built-in';
+import type { DestinationBook, Found } from '../destinations/destination-book.ts';
 import { badCopies } from '../evidence/bad-copies.ts';
 import { findingsOfEvidence } from '../evidence/findings-of-evidence.ts';
 import { gatherEvidence } from '../evidence/gather-evidence.ts';
 import { knownRoll } from './known-roll.ts';
+import { attestRoll } from '../sealing/attest-roll.ts';
 import { moveRoll } from '../sealing/move-roll.ts';
+import { recallLedger } from '../sealing/recall-ledger.ts';
 import { sealRoll } from '../sealing/seal-roll.ts';
 
 export interface ManifestsParts {
@@ -20,27 +22,31 @@ export interface ManifestsParts {
 /** Sealing, moving and judging, over the media themselves. */
 export function makeManifests({ store, book, configuration }: ManifestsParts): Manifests {
   const known = (rollId: string): Promise<Roll> => knownRoll(store, rollId);
+  /** Works at a destination that is there. One that left meanwhile looks as if nothing were proven there, and is to be waited for. */
+  const workAt = async <Result>(name: string, work: (destination: Destination) => Promise<Result>): Promise<Result> => {
+    const { destination, failure } = await findOne(book, name);
+    if (failure !== null) throw new QuaysideError(failure);
+    try {
+      return await work(destination);
+    } catch (error) {
+      const left = await findOne(book, name);
+      throw left.failure === null ? error : new QuaysideError(left.failure, { cause: error });
+    }
+  };
   return {
     async seal(rollId, name) {
       const roll = await known(rollId);
-      const [found] = await book.find([name]);
-      if (found === undefined || found.failure !== null) {
-        throw new QuaysideError(
-          found?.failure ?? {
-            code: 'DESTINATION_UNKNOWN',
-            sentence: `Destination ${name} is not in the configuration.`,
-            retry: 'never',
-          },
-        );
-      }
       const files = await store.rollFiles(roll);
-      try {
-        return await sealRoll({ roll, files, destination: found.destination, now: new Date().toISOString() });
-      } catch (error) {
-        // One that left meanwhile looks as if nothing were proven there, and is to be waited for.
-        const [left] = await book.find([name]);
-        throw left?.failure == null ? error : new QuaysideError(left.failure, { cause: error });
-      }
+      const now = new Date().toISOString();
+      return workAt(name, (destination) => sealRoll({ roll, files, destination, now }));
+    },
+    async restoreLedger(rollId, name, paths) {
+      const roll = await known(rollId);
+      await workAt(name, (destination) => recallLedger(roll, destination, paths));
+    },
+    async attest(rollId, name, since) {
+      const roll = await known(rollId);
+      return workAt(name, (destination) => attestRoll({ roll, destination, since }));
     },
     async move(rollId, toShoot) {
       const roll = await known(rollId);
@@ -51,7 +57,9 @@ export function makeManifests({ store, book, configuration }: ManifestsParts): M
     },
     async judge(rollId) {
       const roll = await known(rollId);
-      const evidence = await gatherEvidence(roll, { found: await book.look(), litter: configuration.watch.litter });
+      const found = await book.look();
+      const filesWhenClear = roll.clearedAt === null ? null : await store.rollFiles(roll);
+      const evidence = await gatherEvidence(roll, { found, litter: configuration.watch.litter, filesWhenClear });
       const now = new Date().toISOString();
       return {
         clearance: judgeClearance(evidence, configuration, now),
@@ -60,4 +68,14 @@ export function makeManifests({ store, book, configuration }: ManifestsParts): M
       };
     },
   };
+}
+
+async function findOne(book: DestinationBook, name: string): Promise<Found> {
+  const [found] = await book.find([name]);
+  if (found !== undefined) return found;
+  throw new QuaysideError({
+    code: 'DESTINATION_UNKNOWN',
+    sentence: `Destination ${name} is not in the configuration.`,
+    retry: 'never',
+  });
 }

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { readHistory, type History } from '@quayside/hash-lists';
 import { findDestinationAway, listVolume, lookAtFiles } from '@quayside/media-files';
 import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
-import { rollFolder, type Mount, type Roll } from '@quayside/shoot';
+import { rollFolder, type FileEntry, type Mount, type Roll } from '@quayside/shoot';
 import { devicesOf, distinctDevices, isStillMounted } from '@quayside/volumes';
 import type { Found } from '../destinations/destination-book.ts';
 import { storedAt } from '../records/stored-at.ts';
@@ -13,17 +13,24 @@ import { readRollRecord, type RollRecord } from '../records/roll-record.ts';
 export interface EvidenceParts {
   readonly found: readonly Found[];
   readonly litter: readonly string[];
+  /** What the drive held when it was judged clear, for a roll that is judged again without it; null for any other. */
+  readonly filesWhenClear: readonly FileEntry[] | null;
 }
 
 /**
  * Looks at the media as they are now: lists the volume again, reads each destination's hash-list history and the roll's
  * record, and looks for every stored file. Nothing of it comes from Redis but who the roll is.
  */
-export async function gatherEvidence(roll: Roll, { found, litter }: EvidenceParts): Promise<Evidence> {
+export async function gatherEvidence(roll: Roll, { found, litter, filesWhenClear }: EvidenceParts): Promise<Evidence> {
   const looked = await Promise.all(found.map((one) => lookAtDestination(roll, one)));
   const destinations = await withDeviceGroups(looked);
   // Last, because looking at large destinations takes a while: the listing is of the moment of the verdict.
-  return { volume: await listAgain(roll.mount, litter), destinations };
+  const isJudgedWithoutDrive = roll.mount === null && filesWhenClear !== null;
+  return { volume: isJudgedWithoutDrive ? asItWas(filesWhenClear) : await listAgain(roll.mount, litter), destinations };
+}
+
+function asItWas(files: readonly FileEntry[]): VolumeEvidence {
+  return { state: 'listed', listing: { files: [...files], specials: [], unreadable: [], litterCount: 0 } };
 }
 
 async function listAgain(mount: Mount | null, litter: readonly string[]): Promise<VolumeEvidence> {

@@ -127,7 +127,14 @@ describe('a drive that is offered again', () => {
 function proven(roll: Roll | null): Roll {
   if (roll === null) throw new Error('it was taken in');
   const copy = { state: 'verified' as const, attempt: 0, failure: null, repairs: 0, partBytes: 0 };
-  const sealed = { standing: 'taking' as const, failure: null, sealedGeneration: 1, sealAttempt: 0 };
+  const sealed = {
+    standing: 'taking' as const,
+    failure: null,
+    sealedGeneration: 1,
+    sealAttempt: 0,
+    readBackAt: null,
+    reread: null,
+  };
   return {
     ...roll,
     judged: roll.judgementDue,

@@ -11,8 +11,8 @@ import { readRollRecord, type RollRecord } from './roll-record.ts';
 
 interface KeptRoll {
   readonly record: RollRecord;
-  /** The generation on record, by destination. */
-  readonly destinations: ReadonlyMap<string, number>;
+  /** What is on record at each destination. */
+  readonly destinations: ReadonlyMap<string, RollRecord>;
   readonly isEverywhere: boolean;
   readonly repairLimit: number;
 }
@@ -23,7 +23,7 @@ export interface RebuildParts {
   readonly configuration: Configuration;
 }
 
-type Kept = ReadonlyMap<string, { readonly record: RollRecord; readonly destinations: Map<string, number> }>;
+type Kept = ReadonlyMap<string, { readonly record: RollRecord; readonly destinations: Map<string, RollRecord> }>;
 
 /**
  * Fills a view that was lost from the records beside the footage, and marks it whole. A roll that the view knows already is
@@ -61,14 +61,14 @@ export async function rebuildView({ store, book, configuration }: RebuildParts, 
 }
 
 async function readRecords(book: DestinationBook): Promise<Kept> {
-  const kept = new Map<string, { record: RollRecord; destinations: Map<string, number> }>();
+  const kept = new Map<string, { record: RollRecord; destinations: Map<string, RollRecord> }>();
   for (const { destination, failure } of await book.look()) {
     if (failure !== null) continue;
     for (const record of await recordsAt(destination.root)) {
-      const known = kept.get(record.rollId) ?? { record, destinations: new Map<string, number>() };
+      const known = kept.get(record.rollId) ?? { record, destinations: new Map<string, RollRecord>() };
       // The record of the latest visit says what the drive held last.
       if (record.visit > known.record.visit || record.files.length > known.record.files.length) known.record = record;
-      known.destinations.set(destination.name, record.manifest.generation);
+      known.destinations.set(destination.name, record);
       kept.set(record.rollId, known);
     }
   }
@@ -140,9 +140,16 @@ function rollOf({ record, destinations, isEverywhere, repairLimit }: KeptRoll, n
       ),
     })),
     destinations: Object.fromEntries(
-      [...destinations].map(([name, generation]) => [
+      [...destinations].map(([name, { manifest, readBackAt, sealedAt }]) => [
         name,
-        { standing: 'taking', failure: null, sealedGeneration: generation, sealAttempt: 0 },
+        {
+          standing: 'taking',
+          failure: null,
+          sealedGeneration: manifest.generation,
+          sealAttempt: 0,
+          readBackAt: readBackAt ?? sealedAt,
+          reread: null,
+        },
       ]),
     ),
     // Their facts are looked for beside the footage; where those are missing, the drive is asked when it is back.
@@ -160,6 +167,7 @@ function rollOf({ record, destinations, isEverywhere, repairLimit }: KeptRoll, n
         },
       ],
     },
+    clearedAt: null,
     judgementDue: 0,
     judged: 0,
     told: null,

@@ -20,6 +20,8 @@ export const RollRecord = z.object({
   fingerprint: z.string(),
   openedAt: Instant,
   sealedAt: Instant,
+  /** Since when every file has been read back from the medium; a reading again of all of them makes it later. */
+  readBackAt: Instant.optional(),
   manifest: z.object({ generation: z.number().int().positive(), c4: z.string() }),
   files: z.array(
     FileEntry.extend({

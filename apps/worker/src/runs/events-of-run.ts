@@ -1,17 +1,10 @@
 import { isStoredUnderOwnName } from '@quayside/media-files';
 import type { RollEvent } from '@quayside/pipeline';
-import {
-  Clearance,
-  Failure,
-  Finding,
-  type Instant,
-  type Remedy,
-  type RunRequest,
-  type Severity,
-} from '@quayside/shoot';
+import { Clearance, Failure, Finding, Instant, type RunRequest, type Severity } from '@quayside/shoot';
 import { z } from 'zod';
+import { eventOfFailedReread, eventOfReread } from './events-of-reread.ts';
+import { Failed, failedFindings, REMEDIES, runFinding } from './findings-of-run.ts';
 
-const Failed = z.array(z.object({ destination: z.string().optional(), path: z.string(), failure: Failure }));
 const Copied = z.object({
   visit: z.number(),
   parcel: z.number(),
@@ -27,7 +20,13 @@ const ReadBack = z.object({
   failure: Failure.nullable(),
   failedPaths: Failed,
 });
-const Sealed = z.object({ visit: z.number(), destination: z.string(), attempt: z.number(), generation: z.number() });
+const Sealed = z.object({
+  visit: z.number(),
+  destination: z.string(),
+  attempt: z.number(),
+  generation: z.number(),
+  readBackAt: Instant,
+});
 const Probed = z.object({
   visit: z.number(),
   isComplete: z.boolean(),
@@ -62,6 +61,9 @@ export function eventOfOutput(run: RunRequest, output: unknown, now: Instant): R
     }
     case 'seal':
       return { type: 'sealed', ...Sealed.parse(output) };
+    case 'reread':
+    case 'attest':
+      return eventOfReread(run, output, now);
     case 'clearance': {
       const { findings, ...judged } = Judged.parse(output);
       const damage = judged.bad.map(({ destination, failure }) => damageFinding(run, { destination, failure }, now));
@@ -111,6 +113,9 @@ export function eventOfFailure(run: RunRequest, failure: Failure, now: Instant):
         failure,
         findings: [runFinding(run, failure, now)],
       };
+    case 'reread':
+    case 'attest':
+      return eventOfFailedReread(run, failure, now);
     case 'seal':
       return { type: 'sealFailed', ...SealInputs.parse(run.inputs), failure };
     case 'clearance':
@@ -158,17 +163,6 @@ function copyFindings(
   return [...failedFindings(run, failedPaths, now), ...renamed.map((file) => nameFinding(run, file, now))];
 }
 
-function failedFindings(run: RunRequest, failed: z.output<typeof Failed>, now: Instant): readonly Finding[] {
-  return failed.map(({ destination, path, failure }) => ({
-    code: failure.code,
-    severity: 'critical',
-    subject: { kind: 'clip', id: destination === undefined ? run.subject : `${run.subject}@${destination}`, path },
-    why: failure.sentence,
-    remedy: REMEDIES[failure.retry],
-    at: now,
-  }));
-}
-
 function damageFinding(
   run: RunRequest,
   { destination, failure }: { destination: string; failure: Failure },
@@ -183,14 +177,6 @@ function damageFinding(
     at: now,
   };
 }
-
-const REMEDIES: Readonly<Record<Remedy, string>> = {
-  never: 'The roll holds; keep the drive, and retry the roll when the cause is mended.',
-  later: 'The roll holds; it is tried again by itself. Keep the drive connected.',
-  source: 'The roll holds; connect the drive again, and it goes on by itself.',
-  destination: 'The roll holds; see to the destination, and it goes on by itself.',
-  copy: 'The roll holds; a fresh copy is made by itself, as often as verify.repairs allows. Keep the drive, and see to the disk of that destination.',
-};
 
 function nameFinding(
   run: RunRequest,
@@ -208,17 +194,6 @@ function nameFinding(
     remedy: isMapped
       ? 'Nothing to do: the record beside the footage tells both names.'
       : 'Look at both files and decide which one is wanted.',
-    at: now,
-  };
-}
-
-function runFinding(run: RunRequest, failure: Failure, now: Instant): Finding {
-  return {
-    code: failure.code,
-    severity: 'critical',
-    subject: { kind: 'roll', id: run.subject },
-    why: failure.sentence,
-    remedy: 'The roll holds; keep the drive, and retry the roll when the cause is mended.',
     at: now,
   };
 }

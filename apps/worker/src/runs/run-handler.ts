@@ -4,6 +4,7 @@ import { QuaysideError, type Failure, type RunRequest } from '@quayside/shoot';
 import { runStep, type Step } from '@quayside/step-sdk/built-in';
 import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
 import { letWaitingRollsGo } from '../shoots/order-copying.ts';
+import { makeWay } from './make-way.ts';
 import { noteInterruption } from './note-interruption.ts';
 import { RestingRuns } from './resting-runs.ts';
 import { RollGate } from './roll-gate.ts';
@@ -27,7 +28,9 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
       await gate.run(run.subject, run.step === 'move', () =>
         inTurn.take(turnOf(run), async () => {
           // Another run may have done it meanwhile, or a retry may have put a newer one in its place.
-          if (await isStillWanted(parts, run)) await makeRun(parts, { step, run }, signal);
+          if (!(await isStillWanted(parts, run))) return;
+          if (run.step !== 'reread') return makeRun(parts, { step, run }, signal);
+          return makeWay(parts.store, signal, (stop) => makeRun(parts, { step, run }, stop));
         }),
       );
     },
@@ -42,12 +45,15 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
 }
 
 const COPYING: ReadonlySet<string> = new Set(['ingest', 'recopy']);
+const SEALING: ReadonlySet<string> = new Set(['seal', 'attest']);
 
 /** Two runs that write the same files at the same destinations must not overlap: each would take the other's for a stranger's. */
 function turnOf(run: RunRequest): string | null {
   const { destination } = run.inputs;
   if (COPYING.has(run.step)) return `ingest ${run.subject}`;
-  return run.step === 'seal' ? `seal ${run.subject} ${JSON.stringify(destination)}` : null;
+  // One thing at a time is read again, whatever it is of.
+  if (run.step === 'reread') return 'reread';
+  return SEALING.has(run.step) ? `seal ${run.subject} ${JSON.stringify(destination)}` : null;
 }
 
 async function isStillWanted({ store }: RunnerParts, run: RunRequest): Promise<boolean> {

@@ -21,6 +21,7 @@ import {
 import type { Destination } from '@quayside/step-sdk/built-in';
 import { manifestAgrees } from '../records/manifest-agrees.ts';
 import { storedAt } from '../records/stored-at.ts';
+import { firstReadBack } from './first-read-back.ts';
 import { generationTime } from './generation-time.ts';
 import { recordDamage } from './record-damage.ts';
 import { writeRollRecord, type RollRecord } from '../records/roll-record.ts';
@@ -37,7 +38,9 @@ export interface Sealing {
  * Seals a roll at one destination: one generation of its hash-list history for every file that the ledger there proves and
  * the history does not yet hold, then the roll's record. Both are synced; the same content is not written twice.
  */
-export async function sealRoll(sealing: Sealing): Promise<{ readonly generation: number; readonly fileCount: number }> {
+export async function sealRoll(
+  sealing: Sealing,
+): Promise<{ readonly generation: number; readonly fileCount: number; readonly readBackAt: Instant }> {
   const { roll, files, destination } = sealing;
   const rollRoot = join(destination.root, rollFolder(roll));
   const ledger = await readLedger(destination.root, roll.id);
@@ -55,8 +58,9 @@ export async function sealRoll(sealing: Sealing): Promise<{ readonly generation:
       ? { generation: latest.number, c4: latest.c4 }
       : // With a fault in the history, say after a crash while it was written, everything proven is recorded anew.
         await writeGeneration(rollRoot, generationOf(sealing, isWhole ? added : proven, history));
-  await writeRollRecord(destination.root, recordOf(sealing, proven, written));
-  return { generation: written.generation, fileCount: proven.length };
+  const readBackAt = firstReadBack(proven, ledger) ?? sealing.now;
+  await writeRollRecord(destination.root, { ...recordOf(sealing, proven, written), readBackAt });
+  return { generation: written.generation, fileCount: proven.length, readBackAt };
 }
 
 function generationOf(

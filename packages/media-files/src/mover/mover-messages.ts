@@ -1,4 +1,4 @@
-import { Digests, Failure, FileEntry, HashAlgorithm, Mount, ReadBackMethod } from '@quayside/shoot';
+import { Digests, Failure, FileEntry, HashAlgorithm, Instant, Mount, ReadBackMethod } from '@quayside/shoot';
 import type * as sdk from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
@@ -22,7 +22,10 @@ const RecopyRequest = z.object({
   algorithms: z.array(HashAlgorithm),
 });
 
-const ReadBackRequest = z.object({ roll: RollPlace, paths: z.array(z.string()), destination: Destination });
+const ReadBackRequest = z
+  .object({ roll: RollPlace, paths: z.array(z.string()), destination: Destination, notSince: Instant.optional() })
+  // An optional key that is there and undefined is no request of the contract.
+  .transform(({ notSince, ...request }) => (notSince === undefined ? request : { ...request, notSince }));
 
 /** What a mover is told. One piece of work at a time. */
 export const Order: z.ZodType<Order> = z.discriminatedUnion('kind', [

@@ -4,6 +4,7 @@ import { findDestinationAway } from '../destination/check-destination.ts';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { appendRecords } from '../ledger/append-ledger.ts';
 import type { LedgerRecord } from '../ledger/ledger-record.ts';
+import type { LedgerFile } from '../ledger/ledger-view.ts';
 import type { LedgerReader } from '../ledger/read-ledger.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
 import { createGate } from '../workbench/gate.ts';
@@ -30,7 +31,8 @@ export async function readBackParcel(
   const ledger = await tools.ledgerAt(destination.root, roll.id).read();
   const outcomes = new Map<string, ReadBackOutcome>();
   const records: LedgerRecord[] = [];
-  const { isDoubted = false } = tools;
+  const isDoubted = ({ verifiedAt }: LedgerFile): boolean =>
+    tools.isDoubted === true || (request.notSince !== undefined && (verifiedAt ?? '') < request.notSince);
   const note = ({ outcome, record }: ReadBackResult): void => {
     outcomes.set(outcome.path, outcome);
     if (record !== null) records.push(record);
@@ -38,7 +40,7 @@ export async function readBackParcel(
   const copies = paths.flatMap((path): StoredCopy[] => {
     const record = ledger.files.get(path);
     if (record !== undefined)
-      return [{ path, record, rollId: roll.id, rollFolder: roll.folder, destination, isDoubted }];
+      return [{ path, record, rollId: roll.id, rollFolder: roll.folder, destination, isDoubted: isDoubted(record) }];
     const failure = copyMissing(path, destination, `, by the ledger of roll ${roll.id}`);
     outcomes.set(path, { path, state: 'failed', failure });
     return [];

@@ -26,7 +26,7 @@ export function letGo(roll: Roll, absence: Absence, now: Instant): Roll {
 }
 
 export function volumeReturned(roll: Roll, mount: Mount, now: Instant): Roll {
-  const back = unsettle({ ...roll, mount }, 'JUDGEMENT_DUE', now);
+  const back = unsettle({ ...roll, mount, clearedAt: null }, 'JUDGEMENT_DUE', now);
   return retry(back, ({ failure }) => failure.retry === 'later' || failure.retry === 'source', now);
 }
 

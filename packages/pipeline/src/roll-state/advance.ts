@@ -11,11 +11,13 @@ import { letGo, volumeReturned } from './absence.ts';
 import { isAtRest } from './activity.ts';
 import { changeCopies } from './change-copies.ts';
 import { noteFacts, noteOrder } from './facts-and-order.ts';
+import { beginReread, endReread, giveUpReread, noteParcelReread } from './reread.ts';
 import { failCopy, takeBack } from './repair.ts';
 import { retry, tryAgain } from './retry.ts';
 import { judgeAgain, retryOnRequest } from './retry-on-request.ts';
 import type { ListedRoll, RollEvent } from './roll-event.ts';
 import { hold, unsettle } from './unsettle.ts';
+import { canBeJudged, noteVerdict } from './verdict.ts';
 import { wasSealed } from './was-sealed.ts';
 
 /**
@@ -30,6 +32,7 @@ import { wasSealed } from './was-sealed.ts';
  * Per destination: `sealedGeneration` is null until all its parcels rest and the manifest is written; any parcel that
  * starts again unseals it. Per roll: `judgementDue` exceeds `judged` while the verdict is out of date. Only `judged` can
  * bring `clear`, only when nothing happened since the judging began, and everything that unsettles a roll takes `clear` away.
+ * Per destination also a `reread`, which goes through the proven parcels one by one and ends with a manifest of its own.
  * `facts` and `order` decide what is copied first, never whether it is safe.
  *
  * Pure: the same roll when the event changes nothing. `listed` on null opens a roll.
@@ -80,9 +83,21 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
         event.findings,
       );
     case 'sealed':
-      return changeSeal(roll, event, { sealedGeneration: event.generation, failure: null });
+      return changeSeal(roll, event, {
+        sealedGeneration: event.generation,
+        failure: null,
+        ...(event.readBackAt !== undefined && { readBackAt: event.readBackAt }),
+      });
     case 'sealFailed':
       return changeSeal(roll, event, { failure: event.failure });
+    case 'rereadRequested':
+      return beginReread(roll, event);
+    case 'parcelReread':
+      return addFindings(noteParcelReread(roll, event, now), event.findings);
+    case 'rereadRecorded':
+      return endReread(roll, event, now);
+    case 'rereadFailed':
+      return addFindings(giveUpReread(roll, event, now), event.findings);
     case 'judged':
       return judge(roll, event, now);
     case 'told':
@@ -106,7 +121,7 @@ function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: I
         now,
       );
     case 'volumeChanged':
-      return unsettle(roll, 'VOLUME_CHANGED', now);
+      return unsettle({ ...roll, clearedAt: null }, 'VOLUME_CHANGED', now);
     case 'retryRequested':
       return retryOnRequest(roll, event, now);
     case 'retryDue':
@@ -145,6 +160,7 @@ function list(roll: Roll | null, listed: ListedRoll, now: Instant): Roll {
     clearance: hold('IN_PROGRESS', now),
     judgementDue: (roll?.judgementDue ?? 0) + 1,
     judged: roll?.judged ?? 0,
+    clearedAt: null,
     told: roll?.told ?? null,
     absences: roll?.absences ?? 0,
     openedAt: roll?.openedAt ?? now,
@@ -184,14 +200,15 @@ function recopied(roll: Roll, event: Extract<RollEvent, { type: 'parcelRecopied'
 }
 
 function openDestination(failure: RollDestination['failure']): RollDestination {
-  return { standing: failure === null ? 'taking' : 'skipped', failure, sealedGeneration: null, sealAttempt: 0 };
+  const standing = failure === null ? 'taking' : 'skipped';
+  return { standing, failure, sealedGeneration: null, sealAttempt: 0, readBackAt: null, reread: null };
 }
 
 function judge(roll: Roll, event: Extract<RollEvent, { type: 'judged' }>, now: Instant): Roll {
   // Something happened while the judge was looking: the judgement is about a state that has passed.
   if (event.due !== roll.judgementDue) return roll;
-  if (event.clearance.verdict === 'clear' && (roll.mount === null || !isAtRest(roll))) return roll;
-  const judged = addFindings({ ...roll, clearance: event.clearance, judged: event.due }, event.findings);
+  if (event.clearance.verdict === 'clear' && !(canBeJudged(roll) && isAtRest(roll))) return roll;
+  const judged = addFindings({ ...noteVerdict(roll, event.clearance), judged: event.due }, event.findings);
   return (event.bad ?? []).reduce((state, bad) => takeBack(state, bad, now), judged);
 }
 

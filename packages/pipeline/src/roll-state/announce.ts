@@ -44,6 +44,7 @@ export function announce(before: Roll | null, after: Roll, now: Instant): readon
       events.push(tell('roll.sealed', `Roll ${after.id} is sealed at ${name} (manifest generation ${generation}).`));
     }
   }
+  events.push(...rereads(before, after, tell));
   const known = new Set(before?.findings.map(matterOf));
   for (const finding of after.findings) {
     if (!known.has(matterOf(finding))) {
@@ -59,6 +60,23 @@ export function announce(before: Roll | null, after: Roll, now: Instant): readon
 
 function percentDone(roll: Roll): number {
   return Math.floor(rollNumbers(roll, null).fraction * 100);
+}
+
+function rereads(
+  before: Roll | null,
+  after: Roll,
+  tell: (type: PipelineEvent['type'], sentence: string) => PipelineEvent,
+): readonly PipelineEvent[] {
+  return Object.entries(after.destinations).flatMap(([name, { reread }]) => {
+    if (reread === null || reread.endedAt === null || before?.destinations[name]?.reread?.endedAt !== null) return [];
+    const { badFiles, generation, failure } = reread;
+    const found = badFiles === 0 ? 'all is as it was proven' : `${badFiles} files were bad or gone`;
+    const sentence =
+      failure === null
+        ? `Roll ${after.id} was read again at ${name}: ${found} (manifest generation ${generation}).`
+        : `Roll ${after.id} could not be read again at ${name}: ${failure.sentence}`;
+    return [{ ...tell('roll.reread', sentence), data: { destination: name, badFiles, generation } }];
+  });
 }
 
 function verdicts(

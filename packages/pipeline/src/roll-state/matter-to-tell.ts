@@ -1,5 +1,6 @@
 import type { Roll } from '@quayside/shoot';
 import { isAtRest } from './activity.ts';
+import { isBadCopy } from './is-bad-copy.ts';
 import { rollNumbers } from './time-left.ts';
 import { isAbsence } from './unsettle.ts';
 
@@ -13,13 +14,17 @@ export interface Matter {
 /** The one matter of a roll worth telling now: its verdict, or once for each time that its drive left too early. Null while work goes on. */
 export function matterToTell(roll: Roll): Matter | null {
   const isJudged = roll.judgementDue === roll.judged;
-  if (!isJudged || (roll.mount !== null && !isAtRest(roll))) return null;
+  if (!isJudged) return damageToTell(roll);
+  if (roll.mount !== null && !isAtRest(roll)) return null;
   const drive = `${roll.recorder} (${roll.volume.label ?? roll.volume.key})`;
   if (roll.clearance.verdict === 'clear') {
+    const isAgain = roll.mount === null && roll.told !== null && roll.told !== `visit-${roll.visit}-clear`;
     return {
       matter: `visit-${roll.visit}-clear`,
       severity: 'info',
-      sentence: `The drive of ${drive} is clear: all ${roll.fileCount} files of roll ${roll.id} are proven. It may be recorded over.`,
+      sentence: isAgain
+        ? `All ${roll.fileCount} files of roll ${roll.id} of ${drive} are proven.`
+        : `The drive of ${drive} is clear: all ${roll.fileCount} files of roll ${roll.id} are proven. It may be recorded over.`,
     };
   }
   const { reasons } = roll.clearance;
@@ -39,5 +44,19 @@ export function matterToTell(roll: Roll): Matter | null {
     matter: ['visit', roll.visit, 'hold', ...new Set(codes)].join('-'),
     severity: roll.mount === null ? 'warning' : 'critical',
     sentence: `HOLD the drive of ${drive}, do not record over it: ${first.sentence}`,
+  };
+}
+
+/** Copies that were proven and are bad, while they are made anew: once for the destinations that have them. */
+function damageToTell({ visit, clearance, id }: Roll): Matter | null {
+  if (clearance.verdict === 'clear') return null;
+  const bad = clearance.reasons.filter(isBadCopy);
+  const [first] = bad;
+  if (first === undefined) return null;
+  const names = new Set(bad.map(({ destination = '' }) => destination));
+  return {
+    matter: ['visit', visit, 'bad', ...[...names].toSorted()].join('-'),
+    severity: 'critical',
+    sentence: `A copy of roll ${id} was proven and is bad: ${first.sentence} It is made anew from another proven copy, or from the drive.`,
   };
 }

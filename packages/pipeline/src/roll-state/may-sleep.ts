@@ -1,15 +1,16 @@
 import type { ParcelCopy, Roll } from '@quayside/shoot';
 import { bytesStillToCome } from '../intake/reserve-space.ts';
 import { takingDestinations } from './activity.ts';
+import { canBeJudged } from './verdict.ts';
 import { wantedRuns } from './wanted-runs.ts';
 
 /**
- * True when nothing will happen to a roll until somebody changes it: its drive is not there, it asks for no run, no
+ * True when nothing will happen to a roll until somebody changes it: it cannot be judged, it asks for no run, no
  * destination keeps room for it, it waits for none to come back, and nothing of it is tried again by itself.
  */
 export function maySleep(roll: Roll): boolean {
   return (
-    roll.mount === null &&
+    !canBeJudged(roll) &&
     wantedRuns(roll).length === 0 &&
     destinationsWaitedFor(roll).length === 0 &&
     copiesToTryAgain(roll).length === 0 &&

@@ -1,5 +1,6 @@
-import type { Failure, Instant, ParcelCopy, Roll } from '@quayside/shoot';
+import type { Clearance, Failure, HoldReason, Instant, ParcelCopy, Roll } from '@quayside/shoot';
 import { changeCopies } from './change-copies.ts';
+import { isBadCopy } from './is-bad-copy.ts';
 import { reopen, tryAgain } from './retry.ts';
 import type { BadCopy } from './roll-event.ts';
 import { awayHold, unsettle } from './unsettle.ts';
@@ -27,8 +28,21 @@ export function takeBack(roll: Roll, { parcel, destination, failure }: BadCopy, 
     wasSealed: wasSealed(roll),
     destinations: { ...roll.destinations, [destination]: reopen(at) },
   };
-  const unsettled = unsettle(reopened, 'IN_PROGRESS', now);
-  if (roll.mount !== null) return unsettled;
   const reason = { code: failure.code, destination, sentence: failure.sentence };
-  return { ...unsettled, clearance: awayHold('VOLUME_AWAY', [reason], now) };
+  const unsettled = unsettle(keepVerdictTime(reopened), 'IN_PROGRESS', now);
+  if (unsettled.mount === null && unsettled.clearedAt === null)
+    return { ...unsettled, clearance: awayHold('VOLUME_AWAY', [reason], now) };
+  const known = roll.clearance.verdict === 'hold' ? roll.clearance.reasons.filter(isBadCopy) : [];
+  const others = known.filter((one) => one.code !== reason.code || one.destination !== destination);
+  return { ...unsettled, clearance: addReasons(unsettled.clearance, [...others, reason]) };
+}
+
+/** That a drive was clear when it left stands, whatever becomes of a copy later: it is what the roll is judged by again. */
+function keepVerdictTime(roll: Roll): Roll {
+  const { mount, clearance } = roll;
+  return mount === null && clearance.verdict === 'clear' ? { ...roll, clearedAt: clearance.judgedAt } : roll;
+}
+
+function addReasons(clearance: Clearance, reasons: readonly HoldReason[]): Clearance {
+  return clearance.verdict === 'clear' ? clearance : { ...clearance, reasons: [...reasons, ...clearance.reasons] };
 }

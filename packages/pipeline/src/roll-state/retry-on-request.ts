@@ -4,6 +4,7 @@ import { mapCopies } from './change-copies.ts';
 import { reopen, retry, tryAgain, type Failed } from './retry.ts';
 import type { RetryWish } from './roll-event.ts';
 import { isAbsence, isPassing, unsettle } from './unsettle.ts';
+import { canBeJudged } from './verdict.ts';
 import { wasSealed } from './was-sealed.ts';
 
 /**
@@ -20,9 +21,9 @@ export function retryOnRequest(roll: Roll, wish: RetryWish, now: Instant): Roll 
   return mayGoThrough(roll, wish) ? goThrough(asked, wish, now) : asked;
 }
 
-/** Has a roll judged again whose drive is there and that has nothing else to do; the same roll otherwise. */
+/** Has a roll judged again that can be judged and that has nothing else to do; the same roll otherwise. */
 export function judgeAgain(roll: Roll): Roll {
-  return roll.mount === null || roll.judgementDue > roll.judged || !isAtRest(roll)
+  return !canBeJudged(roll) || roll.judgementDue > roll.judged || !isAtRest(roll)
     ? roll
     : { ...roll, judgementDue: roll.judgementDue + 1 };
 }

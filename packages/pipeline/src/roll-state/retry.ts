@@ -68,5 +68,11 @@ export function tryAgain(copy: ParcelCopy): ParcelCopy {
 
 /** A destination that takes the roll again, and is sealed anew when its copies rest. */
 export function reopen(destination: RollDestination): RollDestination {
-  return { standing: 'taking', failure: null, sealedGeneration: null, sealAttempt: destination.sealAttempt + 1 };
+  return {
+    ...destination,
+    standing: 'taking',
+    failure: null,
+    sealedGeneration: null,
+    sealAttempt: destination.sealAttempt + 1,
+  };
 }

@@ -1,4 +1,13 @@
-import type { Clearance, Failure, Finding, Mount, RecorderRole, RollFacts, VolumeIdentity } from '@quayside/shoot';
+import type {
+  Clearance,
+  Failure,
+  Finding,
+  Instant,
+  Mount,
+  RecorderRole,
+  RollFacts,
+  VolumeIdentity,
+} from '@quayside/shoot';
 
 /** What an intake found and decided about a volume that settled. */
 export interface ListedRoll {
@@ -95,6 +104,8 @@ export type RollEvent =
       readonly destination: string;
       readonly attempt: number;
       readonly generation: number;
+      /** Since when everything sealed there has been read back; not said by runs of before a change of the service. */
+      readonly readBackAt?: Instant;
     }
   | {
       readonly type: 'sealFailed';
@@ -102,6 +113,36 @@ export type RollEvent =
       readonly destination: string;
       readonly attempt: number;
       readonly failure: Failure;
+    }
+  /** Everything at these destinations is to be read again; where that is under way already, it goes on as it is. */
+  | { readonly type: 'rereadRequested'; readonly destinations: readonly string[]; readonly since: Instant }
+  | {
+      readonly type: 'parcelReread';
+      readonly visit: number;
+      readonly destination: string;
+      readonly since: Instant;
+      readonly parcel: number;
+      /** Files that are bad or gone, and the first failure among them. */
+      readonly badFiles: number;
+      readonly failure: Failure | null;
+      readonly findings: readonly Finding[];
+    }
+  | {
+      /** A whole reading again is on record in the manifests. */
+      readonly type: 'rereadRecorded';
+      readonly visit: number;
+      readonly destination: string;
+      readonly since: Instant;
+      readonly generation: number;
+      readonly readBackAt: Instant;
+    }
+  | {
+      readonly type: 'rereadFailed';
+      readonly visit: number;
+      readonly destination: string;
+      readonly since: Instant;
+      readonly failure: Failure;
+      readonly findings: readonly Finding[];
     }
   | {
       readonly type: 'judged';

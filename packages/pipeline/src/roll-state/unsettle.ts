@@ -1,9 +1,13 @@
 import type { Clearance, HoldReason, Instant, Roll } from '@quayside/shoot';
+import { canBeJudged } from './verdict.ts';
 
-/** Takes `clear` away and has the roll judged again; while its drive is away that can only wait for the drive. */
+/**
+ * Takes `clear` away and has the roll judged again; while its drive is away that can only wait for the drive, but for one that
+ * was clear when it left.
+ */
 export function unsettle(roll: Roll, reason: keyof typeof UNSETTLED, now: Instant): Roll {
   const judgementDue = roll.judgementDue + 1;
-  if (roll.mount !== null) return { ...roll, judgementDue, clearance: hold(reason, now) };
+  if (canBeJudged(roll)) return { ...roll, judgementDue, clearance: hold(reason, now) };
   return { ...roll, judgementDue, judged: judgementDue, clearance: awayHold('VOLUME_AWAY', [], now) };
 }
 

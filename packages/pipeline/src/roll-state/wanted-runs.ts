@@ -1,6 +1,8 @@
 import type { Parcel, Roll, RunRequest } from '@quayside/shoot';
 import { isAtRest, takingDestinations } from './activity.ts';
 import { matterToTell } from './matter-to-tell.ts';
+import { isUnderWay, nextToReread } from './reread.ts';
+import { canBeJudged } from './verdict.ts';
 
 /**
  * The runs that a roll's state asks for now. It is a function of the state alone, so that a queue that was lost, or a
@@ -14,6 +16,7 @@ export function wantedRuns(roll: Roll): readonly RunRequest[] {
     ...recopies(roll),
     ...readBacks(roll),
     ...seals(roll),
+    ...rereads(roll),
     ...judgements(roll),
     ...messages(roll),
   ];
@@ -138,8 +141,28 @@ function seals(roll: Roll): readonly RunRequest[] {
     });
 }
 
+/** A reading again goes through the parcels one by one; at its end what it found goes on record. */
+function rereads(roll: Roll): readonly RunRequest[] {
+  return takingDestinations(roll)
+    .filter((name) => isUnderWay(roll, name))
+    .map((destination) => {
+      const since = roll.destinations[destination]?.reread?.since ?? '';
+      const parcel = nextToReread(roll, destination);
+      const inputs = { rollId: roll.id, visit: roll.visit, destination, since };
+      const id = [roll.id, roll.visit, since.replaceAll(/\D/g, '')].join('-');
+      return parcel === null
+        ? { id: `attest-${id}-${destination}`, step: 'attest', subject: roll.id, inputs }
+        : {
+            id: `reread-${id}-${parcel.index}-${destination}`,
+            step: 'reread',
+            subject: roll.id,
+            inputs: { ...inputs, parcel: parcel.index },
+          };
+    });
+}
+
 function judgements(roll: Roll): readonly RunRequest[] {
-  if (roll.mount === null || roll.judgementDue === roll.judged || !isAtRest(roll)) return [];
+  if (!canBeJudged(roll) || roll.judgementDue === roll.judged || !isAtRest(roll)) return [];
   return [
     {
       id: ['clearance', roll.id, roll.judgementDue].join('-'),

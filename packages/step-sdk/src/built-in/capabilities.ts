@@ -8,6 +8,7 @@ import type {
   FileFacts,
   Finding,
   HashAlgorithm,
+  Instant,
   MediaFacts,
   Mount,
   ReadBackMethod,
@@ -97,6 +98,11 @@ export interface ReadBackRequest {
   readonly roll: { readonly id: string; readonly folder: string };
   readonly paths: readonly string[];
   readonly destination: Destination;
+  /**
+   * Reads also what was proven before this moment, though nobody has written to it since: a medium may have rotted. Without it
+   * what was proven and is untouched counts as it is.
+   */
+  readonly notSince?: Instant;
 }
 
 export type ReadBackOutcome = { readonly path: string } & (
@@ -132,7 +138,26 @@ export interface Manifests {
     rollId: string,
     destination: string,
     signal: StopSignal,
-  ): Promise<{ readonly generation: number; readonly fileCount: number }>;
+  ): Promise<{
+    readonly generation: number;
+    readonly fileCount: number;
+    /** Since when everything there has been read back from the medium. */
+    readonly readBackAt: Instant;
+  }>;
+  /**
+   * Sees to it that the roll's ledger at a destination knows these files, from what the record and the manifests there prove:
+   * the ledger may be deleted at any time.
+   */
+  restoreLedger(rollId: string, destination: string, paths: readonly string[]): Promise<void>;
+  /**
+   * Puts on record what a whole reading again has found: the next generation of the roll's history, with all that was read
+   * back since that moment. Asked for again, it writes nothing.
+   */
+  attest(
+    rollId: string,
+    destination: string,
+    since: Instant,
+  ): Promise<{ readonly generation: number; readonly readBackAt: Instant }>;
   /** Moves the roll's folder to another shoot at every destination that takes it. */
   move(rollId: string, toShoot: string): Promise<void>;
   /** Judges a roll from what lies on the media at this moment, never from job states. */

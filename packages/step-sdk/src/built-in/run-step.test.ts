@@ -22,7 +22,7 @@ const context = {
     noteReadBack: unused,
     destinations: unused,
   },
-  manifests: { seal: unused, move: unused, judge: unused },
+  manifests: { seal: unused, restoreLedger: unused, attest: unused, move: unused, judge: unused },
   facts: { read: unused, known: unused, keep: unused },
   shoots: { material: unused, places: unused, write: unused },
   messages: { tell: async ({ sentence }: { sentence: string }) => void told.push(sentence) },

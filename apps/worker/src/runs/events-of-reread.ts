@@ -1,0 +1,34 @@
+import type { RollEvent } from '@quayside/pipeline';
+import { Failure, Instant, type RunRequest } from '@quayside/shoot';
+import { z } from 'zod';
+import { Failed, failedFindings, runFinding } from './findings-of-run.ts';
+
+const About = z.object({ visit: z.number(), destination: z.string(), since: Instant });
+const Reread = About.extend({
+  parcel: z.number(),
+  badFiles: z.number(),
+  failure: Failure.nullable(),
+  failedPaths: Failed,
+});
+const Attested = About.extend({ generation: z.number(), readBackAt: Instant });
+
+/** What a run of reading again that ended well means for its roll, whatever it found. */
+export function eventOfReread(run: RunRequest, output: unknown, now: Instant): RollEvent {
+  if (run.step === 'attest') return { type: 'rereadRecorded', ...Attested.parse(output) };
+  const { failedPaths, ...reread } = Reread.parse(output);
+  const named = failedPaths.map((file) => ({ ...file, destination: reread.destination }));
+  return { type: 'parcelReread', ...reread, findings: failedFindings(run, named, now) };
+}
+
+/** A reading again that came to nothing says nothing about the copies. That a destination was away is no finding either. */
+export function eventOfFailedReread(run: RunRequest, failure: Failure, now: Instant): RollEvent {
+  const { visit, destination, since } = About.parse(run.inputs);
+  const findings = failure.retry === 'destination' ? [] : [{ ...runFinding(run, failure, now), ...NOT_READ }];
+  return { type: 'rereadFailed', visit, destination, since, failure, findings };
+}
+
+const NOT_READ = {
+  severity: 'warning',
+  remedy:
+    'Its copies could not be read again to the end; that is tried again later. See to the disk of that destination.',
+} as const;
