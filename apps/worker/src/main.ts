@@ -17,6 +17,7 @@ import { configOf, settings } from './config.ts';
 import { DestinationBook } from './destinations/destination-book.ts';
 import { takeInOneAtATime } from './intake/take-in-one-at-a-time.ts';
 import { makeRunHandler } from './runs/run-handler.ts';
+import { keepTrue } from './upkeep/keep-true.ts';
 import { keepUp } from './upkeep/keep-up.ts';
 import { isOtherWorkerAlive, workerBeat } from './upkeep/worker-beat.ts';
 import { ProgressMeter } from './upkeep/progress-meter.ts';
@@ -63,12 +64,13 @@ await runProcess(log, async () => {
   const stopping = new AbortController();
   const worker = await queue.work(handler, { concurrency: CONCURRENCY });
   const beating = keepBeating((ttlMs) => store.beat('worker', ttlMs, workerBeat()), stopping.signal);
-  const upkeep = keepUp({ store, queue, book, configuration, log }, stopping.signal);
+  const upkeepParts = { store, queue, book, configuration, log };
+  const upkeep = [keepUp(upkeepParts, stopping.signal), keepTrue(upkeepParts, stopping.signal)];
   log('The worker is ready.', { ready: true });
   return async () => {
     stopping.abort();
     await worker.stop(STOP_GRACE_MS);
-    await Promise.all([upkeep, beating]);
+    await Promise.all([...upkeep, beating]);
     await Promise.all([footage.close(), facts.close()]);
     await queue.close();
     await store.close();

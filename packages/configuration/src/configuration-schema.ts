@@ -202,9 +202,18 @@ export const ConfigurationFile = z
           .describe(
             'How often a copy that failed its verification, or is gone, is made anew by itself, from the drive or from another proven copy, 0 to 20. Default 2. With 0 the roll holds at once, until somebody asks for a retry; many hide a disk that fails.',
           ),
+        everyDays: z
+          .number()
+          .positive()
+          .max(3650)
+          .nullable()
+          .default(30)
+          .describe(
+            'Days within which everything that is kept is read again from its medium, since media rot; what is bad is made anew from another copy. Default 30. It is spread evenly over the days and waits while drives are taken in. More days find rot later; fewer keep the disks busier. `null` reads nothing again by itself.',
+          ),
       })
       .prefault({})
-      .describe('How copies are proven, and what is done about those that are not.'),
+      .describe('How copies are proven and kept true, and what is done about those that are not.'),
     order: z
       .enum(['editable-first', 'plain'])
       .default('editable-first')

@@ -30,7 +30,7 @@ test('the smallest file gets every default', () => {
     sameDevice: 'hold',
     cachedReadBack: 'hold',
     hashes: ['xxh128'],
-    verify: { source: 'once', repairs: 2 },
+    verify: { source: 'once', repairs: 2, everyDays: 30 },
     order: 'editable-first',
     grouping: {
       triggerToleranceFrames: 2,

@@ -11,6 +11,7 @@ import type { Store } from './store.ts';
 import { type Log, thinnedLog } from './thinned-log.ts';
 import { ask, type View } from './view.ts';
 import { keepVolumes } from './volumes-in-redis.ts';
+import { keepWishes } from './wishes-in-redis.ts';
 
 export interface StoreOptions {
   /** What all its keys start with; `quayside` by default. Two services on one Redis want two. */
@@ -38,6 +39,7 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
     ...keepShoots(view),
     ...keepAnswers(view),
     ...keepBeats(view),
+    ...keepWishes(view),
     ...keepEvents(view),
     ...keepWholeness(view),
     async ping() {

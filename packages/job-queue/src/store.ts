@@ -11,6 +11,7 @@ import type {
   Volume,
   VolumeListing,
 } from '@quayside/shoot';
+import type { RereadWish } from '@quayside/pipeline';
 import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 import type { KeptAnswer } from './answers-in-redis.ts';
@@ -105,6 +106,12 @@ export interface Store {
   keepAnswer(key: string, kept: KeptAnswer): Promise<void>;
   /** Frees a key whose request came to nothing. */
   dropAnswer(key: string): Promise<void>;
+
+  /** What people want to be read again and is not done yet, oldest first. */
+  rereadWishes(): Promise<readonly RereadWish[]>;
+  /** Adds a wish, and gives the one that stands now: of an equal one that is not done yet, the first. */
+  wishReread(wish: RereadWish): Promise<RereadWish>;
+  dropRereadWish(wish: RereadWish): Promise<void>;
 
   /** Named values with a time to live, for heartbeats such as `worker` and `watcher`. */
   beat(name: string, ttlMs: number, value: string): Promise<void>;

@@ -29,6 +29,7 @@ export { RETRY_STEPS } from './roll-state/roll-event.ts';
 export type { BadCopy, ListedRoll, ParcelOutcome, RetryStep, RetryWish, RollEvent } from './roll-state/roll-event.ts';
 export { rollNumbers } from './roll-state/time-left.ts';
 export type { BytesDone, RollNumbers } from './roll-state/time-left.ts';
+export { canBeJudged } from './roll-state/verdict.ts';
 export { wantedRuns } from './roll-state/wanted-runs.ts';
 export { wasSealed } from './roll-state/was-sealed.ts';
 export { orderParcels, type GroupToCopy } from './shoot-state/order-parcels.ts';

@@ -2,7 +2,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { Configuration } from '@quayside/configuration';
 import { applyRollEvent, askForWork, letRollsSleep, type RunQueue, type Store } from '@quayside/job-queue';
 import { freeBytes, interruptedBytes } from '@quayside/media-files';
-import { copiesToTryAgain, destinationsWaitedFor, reserveSpace, type RollEvent } from '@quayside/pipeline';
+import { canBeJudged, copiesToTryAgain, destinationsWaitedFor, reserveSpace, type RollEvent } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
@@ -50,9 +50,9 @@ async function lookAfterRolls(parts: Keeping, isRecheckDue: boolean): Promise<vo
   }
 }
 
-/** Few of those that are awake do: those whose drive is there, that wait for a destination, or that are tried again. */
+/** Few of those that are awake do: those that can be judged, that wait for a destination, or that are tried again. */
 function wantsLookingAfter(roll: Roll): boolean {
-  return roll.mount !== null || destinationsWaitedFor(roll).length > 0 || copiesToTryAgain(roll).length > 0;
+  return canBeJudged(roll) || destinationsWaitedFor(roll).length > 0 || copiesToTryAgain(roll).length > 0;
 }
 
 async function lookAfter(parts: Keeping, id: string, isRecheckDue: boolean): Promise<void> {
@@ -66,7 +66,7 @@ async function lookAfter(parts: Keeping, id: string, isRecheckDue: boolean): Pro
   for (const destination of await returnedDestinations(parts, roll, rolls)) {
     await apply({ type: 'destinationReturned', destination });
   }
-  if (isRecheckDue && roll.mount !== null) await apply({ type: 'recheckRequested' });
+  if (isRecheckDue) await apply({ type: 'recheckRequested' });
 }
 
 /** Destinations that something of this roll waits for and that are there again, with room for it. */
