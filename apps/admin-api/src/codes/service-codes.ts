@@ -26,6 +26,10 @@ export const SERVICE_CODES = {
     meaning: 'The folder that should be verified is not there.',
     remedy: 'Name the folder of a roll at a destination.',
   },
+  FORMAT_UNKNOWN: {
+    meaning: 'A recording format cannot be read, so it cannot be said how much room it takes.',
+    remedy: 'Write it as CODEC/SIZE/RATE, such as prores-422-lt/3840x2160/23.976.',
+  },
   NOT_RUNNING: {
     meaning: 'The service does not answer.',
     remedy: 'Start it with `quayside start`.',
