@@ -8,6 +8,7 @@ import { benchIdle } from './idle/idle.ts';
 import { benchLargeFile } from './large-file/large-file.ts';
 import { quietDisk } from './measures/quiet-disk.ts';
 import { printTable } from './print-table.ts';
+import { benchProxyPlan } from './proxy-plan/proxy-plan.ts';
 import { benchResume } from './resume/resume.ts';
 import type { Row } from './row.ts';
 import { benchSmallFiles } from './small-files/small-files.ts';
@@ -18,6 +19,7 @@ const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly 
   'large-file': benchLargeFile,
   'small-files': benchSmallFiles,
   'sync-groups': benchSyncGroups,
+  'proxy-plan': benchProxyPlan,
   resume: benchResume,
   idle: benchIdle,
 };

@@ -33,17 +33,15 @@ const CONTAINER = 1.01;
  */
 export function estimateBytes(proxy: ProxyToWeigh, measured: Measured): BasedEstimate {
   const { bytes: table, low, high, basis } = tableBytes(proxy);
-  const samples = measured.byPair.get(pairKey(proxy.from, proxy.codec));
-  if (samples === undefined) {
+  const learned = measured.allOfPair.get(pairKey(proxy.from, proxy.codec));
+  if (learned === undefined) {
     return { expected: Math.round(table), low: Math.floor(table * low), high: Math.ceil(table * high), basis };
   }
-  const ratios = samples.map((sample) => sample.bytes / sample.tableBytes);
-  const ratio =
-    samples.reduce((sum, { bytes }) => sum + bytes, 0) / samples.reduce((sum, one) => sum + one.tableBytes, 0);
+  const { mean, least, most } = learned.bytes;
   return {
-    expected: Math.round(table * ratio),
-    low: Math.floor(table * Math.min(ratio * 0.9, ...ratios)),
-    high: Math.ceil(table * Math.max(ratio * 1.1, ...ratios)),
+    expected: Math.round(table * mean),
+    low: Math.floor(table * Math.min(mean * 0.9, least)),
+    high: Math.ceil(table * Math.max(mean * 1.1, most)),
     basis: 'measured here',
   };
 }

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { estimateBytes, megabitsOf } from './estimate-bytes.ts';
 import { estimateSeconds } from './estimate-seconds.ts';
-import { type MeasuredProxy, sortMeasured } from './measured-proxy.ts';
+import { type MeasuredProxy, sumUpMeasured } from './measured-proxy.ts';
 
 const UHD = 3840 * 2160;
 const made = (change: Partial<MeasuredProxy>): MeasuredProxy => ({
@@ -15,7 +15,7 @@ const made = (change: Partial<MeasuredProxy>): MeasuredProxy => ({
   ...change,
 });
 const time = (pixels: number, samples: readonly MeasuredProxy[]): ReturnType<typeof estimateSeconds> =>
-  estimateSeconds({ from: 'H.264', to: 'prores-422-proxy', pixels, frames: 500 }, sortMeasured(samples));
+  estimateSeconds({ from: 'H.264', to: 'prores-422-proxy', pixels, frames: 500 }, sumUpMeasured(samples));
 
 it('a time is a wide guess until something was measured, and says so', () => {
   const { basis, expected, low, high } = time(UHD, []);
@@ -48,8 +48,8 @@ it('bytes are corrected by what was measured of the same codecs', () => {
     megabits: 8,
     sound: [],
   } as const;
-  const table = estimateBytes(proxy, sortMeasured([]));
-  const corrected = estimateBytes(proxy, sortMeasured([made({ bytes: 500 }), made({ bytes: 700 })]));
+  const table = estimateBytes(proxy, sumUpMeasured([]));
+  const corrected = estimateBytes(proxy, sumUpMeasured([made({ bytes: 500 }), made({ bytes: 700 })]));
   expect(corrected.expected / table.expected).toBeCloseTo(0.6, 3);
   expect(corrected.basis).toBe('measured here');
 });
@@ -58,5 +58,5 @@ it('an h264 proxy has the bit rate asked for, by pixels and rate', () => {
   expect(megabitsOf({ size: HD, rate: 25, megabits: 8 })).toBe(8);
   expect(megabitsOf({ size: { width: 960, height: 540 }, rate: 50, megabits: 8 })).toBe(4);
   const proxy = { from: 'ProRes', codec: 'h264', size: HD, rate: 25, frames: 250, megabits: 8, sound: [] } as const;
-  expect(estimateBytes(proxy, sortMeasured([])).expected).toBe(10_100_000);
+  expect(estimateBytes(proxy, sumUpMeasured([])).expected).toBe(10_100_000);
 });

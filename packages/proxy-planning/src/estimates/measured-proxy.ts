@@ -16,19 +16,42 @@ export const MeasuredProxy = z.object({
 });
 export type MeasuredProxy = z.output<typeof MeasuredProxy>;
 
-/** Measurements, sorted by what they are asked for. */
-export interface Measured {
-  readonly bySize: ReadonlyMap<string, readonly MeasuredProxy[]>;
-  readonly byPair: ReadonlyMap<string, readonly MeasuredProxy[]>;
-  readonly byTarget: ReadonlyMap<ProxyCodec, readonly MeasuredProxy[]>;
+/** What measurements of one kind come to: over all of them, and the least and the most of any. */
+export interface Experience {
+  readonly mean: number;
+  readonly least: number;
+  readonly most: number;
 }
 
-/** Sorts measurements once, so that ten thousand clips can ask them. */
-export function sortMeasured(all: readonly MeasuredProxy[]): Measured {
+/** Seconds for a pixel of a frame, and bytes for each that the table says. */
+interface Learned {
+  readonly seconds: Experience;
+  readonly bytes: Experience;
+}
+
+/** Measurements summed up by what they are asked for. */
+export interface Measured {
+  /** By codecs, and then by pixels of a picture. */
+  readonly byPair: ReadonlyMap<string, ReadonlyMap<number, Learned>>;
+  readonly allOfPair: ReadonlyMap<string, Learned>;
+  readonly byTarget: ReadonlyMap<ProxyCodec, Learned>;
+}
+
+/** Sums measurements up once, so that each of ten thousand clips need not look at them all. */
+export function sumUpMeasured(all: readonly MeasuredProxy[]): Measured {
+  const pairs = Map.groupBy(all, ({ from, to }) => pairKey(from, to));
   return {
-    bySize: Map.groupBy(all, ({ from, to, pixels }) => sizeKey(pairKey(from, to), pixels)),
-    byPair: Map.groupBy(all, ({ from, to }) => pairKey(from, to)),
-    byTarget: Map.groupBy(all, ({ to }) => to),
+    byPair: mapValues(pairs, (of) =>
+      mapValues(
+        Map.groupBy(of, ({ pixels }) => pixels),
+        learn,
+      ),
+    ),
+    allOfPair: mapValues(pairs, learn),
+    byTarget: mapValues(
+      Map.groupBy(all, ({ to }) => to),
+      learn,
+    ),
   };
 }
 
@@ -36,6 +59,27 @@ export function pairKey(from: string, to: ProxyCodec): string {
   return `${from.toLowerCase()} ${to}`;
 }
 
-export function sizeKey(pair: string, pixels: number): string {
-  return `${pair} ${pixels}`;
+function learn(samples: readonly MeasuredProxy[]): Learned {
+  return {
+    seconds: experienceOf(samples.map(({ seconds, pixels, frames }) => [seconds, pixels * frames])),
+    bytes: experienceOf(samples.map(({ bytes, tableBytes }) => [bytes, tableBytes])),
+  };
+}
+
+function experienceOf(parts: readonly (readonly [number, number])[]): Experience {
+  let [spent, work, least, most] = [0, 0, Number.POSITIVE_INFINITY, 0];
+  for (const [cost, of] of parts) {
+    spent += cost;
+    work += of;
+    least = Math.min(least, cost / of);
+    most = Math.max(most, cost / of);
+  }
+  return { mean: spent / work, least, most };
+}
+
+function mapValues<Key, Value, Result>(
+  map: ReadonlyMap<Key, Value>,
+  change: (value: Value) => Result,
+): ReadonlyMap<Key, Result> {
+  return new Map([...map].map(([key, value]) => [key, change(value)]));
 }

@@ -2,7 +2,7 @@ import type { Clip } from '@quayside/shoot';
 import { estimateBytes } from '../estimates/estimate-bytes.ts';
 import { addEstimates } from '../estimates/estimate.ts';
 import { estimateSeconds } from '../estimates/estimate-seconds.ts';
-import { type Measured, sortMeasured } from '../estimates/measured-proxy.ts';
+import { type Measured, sumUpMeasured } from '../estimates/measured-proxy.ts';
 import type { ProxyPolicy } from '../policy/proxy-policy.ts';
 import { compareText } from './compare-text.ts';
 import { type Decision, decideClip } from './decide-clip.ts';
@@ -17,75 +17,61 @@ import type { ClipPlan, ClipWithProxy, PlanTotals, ProxyPlan } from './proxy-pla
  */
 export function planProxies(clips: readonly Clip[], policy: ProxyPolicy, context: PlanContext): ProxyPlan {
   const urgencies = orderByGroups(context.groups);
-  const measured = sortMeasured(context.measured);
-  const decided = clips
-    .map((clip) => decide(clip, urgencies.get(clip.id), policy))
-    .toSorted((one, other) => compareText(one.clip.id, other.clip.id));
-
-  const wanted = decided
-    .flatMap((one) => (one.decision.needs === 'proxy' ? [{ ...one, decision: one.decision }] : []))
-    .toSorted((one, other) => placeOf(one) - placeOf(other) || newerFirst(one, other))
-    .map((one) => withEstimates(one, measured));
+  const measured = sumUpMeasured(context.measured);
+  const [wanted, others]: [Wanted[], ClipPlan[]] = [[], []];
+  for (const clip of clips.toSorted((one, other) => compareText(one.id, other.id))) {
+    const urgency = urgencies.get(clip.id);
+    const named = { clipId: clip.id, recorder: clip.recorder, path: clip.path, groupId: urgency?.group.id ?? null };
+    const decision = decideClip(clip, groupStateOf(urgency), policy);
+    if (decision.needs === 'proxy') {
+      wanted.push({ clip, urgency, planned: { ...named, ...estimated(clip, decision, measured) } });
+    } else {
+      const state = decision.needs === 'nothing' ? 'not-needed' : 'impossible';
+      others.push({ state, ...named, rule: decision.rule, why: decision.why });
+    }
+  }
+  wanted.sort((one, other) => placeOf(one) - placeOf(other) || newerFirst(one, other));
   const budget = budgetOf(policy, context.space);
-  const others = decided.flatMap(({ clip, urgency, decision }): readonly ClipPlan[] => {
-    if (decision.needs === 'proxy') return [];
-    const state = decision.needs === 'nothing' ? 'not-needed' : 'impossible';
-    return [{ state, ...nameOf(clip, urgency), rule: decision.rule, why: decision.why }];
-  });
-  const all: ClipPlan[] = [...fitBudget(wanted, budget), ...others];
+  const ordered = wanted.map(({ planned }) => planned);
+  const all: ClipPlan[] = [...fitBudget(ordered, budget), ...others];
   return { clips: all, totals: totalsOf(all), budget };
 }
 
-interface Decided<Of extends Decision = Decision> {
+interface Wanted {
   readonly clip: Clip;
   readonly urgency: Urgency | undefined;
-  readonly decision: Of;
+  readonly planned: ClipWithProxy;
 }
 
-function decide(clip: Clip, urgency: Urgency | undefined, policy: ProxyPolicy): Decided {
-  const ofComplete = urgency?.group.isComplete === true ? 'complete' : 'incomplete';
-  return { clip, urgency, decision: decideClip(clip, urgency === undefined ? 'none' : ofComplete, policy) };
+function groupStateOf(urgency: Urgency | undefined): 'complete' | 'incomplete' | 'none' {
+  if (urgency === undefined) return 'none';
+  return urgency.group.isComplete ? 'complete' : 'incomplete';
 }
 
-function placeOf({ urgency }: Decided): number {
+function placeOf({ urgency }: Wanted): number {
   return urgency?.place ?? Number.MAX_SAFE_INTEGER;
 }
 
 /** Clips of no group the newest first; within a group they stay in the order of their ids. */
-function newerFirst(one: Decided, other: Decided): number {
+function newerFirst(one: Wanted, other: Wanted): number {
   return one.urgency === undefined ? compareText(other.clip.modifiedAt, one.clip.modifiedAt) : 0;
 }
 
-function nameOf(clip: Clip, urgency: Urgency | undefined): Pick<ClipPlan, 'clipId' | 'recorder' | 'path' | 'groupId'> {
-  return { clipId: clip.id, recorder: clip.recorder, path: clip.path, groupId: urgency?.group.id ?? null };
-}
-
-function withEstimates(
-  { clip, urgency, decision }: Decided<Extract<Decision, { needs: 'proxy' }>>,
+function estimated(
+  { facts }: Clip,
+  { proxy, rule, why }: Extract<Decision, { needs: 'proxy' }>,
   measured: Measured,
-): ClipWithProxy {
-  const { proxy, rule, why } = decision;
-  const { codec: from = '', width = 0, height = 0 } = clip.facts.picture ?? {};
+): Pick<ClipWithProxy, 'rule' | 'why' | 'proxy' | 'bytes' | 'seconds'> & { readonly state: 'planned' } {
+  const { codec: from = '', width = 0, height = 0 } = facts.picture ?? {};
+  const { codec, frameCount: frames, sound } = proxy;
   const rate = proxy.rate.numerator / proxy.rate.denominator;
   return {
     state: 'planned',
-    ...nameOf(clip, urgency),
     rule: rule.name,
     why,
     proxy,
-    bytes: estimateBytes(
-      {
-        from,
-        codec: proxy.codec,
-        size: proxy,
-        rate,
-        frames: proxy.frameCount,
-        megabits: rule.megabits,
-        sound: proxy.sound,
-      },
-      measured,
-    ),
-    seconds: estimateSeconds({ from, to: proxy.codec, pixels: width * height, frames: proxy.frameCount }, measured),
+    bytes: estimateBytes({ from, codec, size: proxy, rate, frames, megabits: rule.megabits, sound }, measured),
+    seconds: estimateSeconds({ from, to: codec, pixels: width * height, frames }, measured),
   };
 }
 
