@@ -5,6 +5,7 @@ import { clearancePlugin } from '@quayside/plugin-clearance';
 import { ingestPlugin } from '@quayside/plugin-ingest';
 import { notificationPlugin } from '@quayside/plugin-notification';
 import { probePlugin } from '@quayside/plugin-probe';
+import { proxyPlanningPlugin } from '@quayside/plugin-proxy-planning';
 import { syncGroupingPlugin } from '@quayside/plugin-sync-grouping';
 import { keepBeating, logLines, runProcess } from '@quayside/service-process';
 import type { Step } from '@quayside/step-sdk/built-in';
@@ -22,7 +23,15 @@ import { keepUp } from './upkeep/keep-up.ts';
 import { isOtherWorkerAlive, workerBeat } from './upkeep/worker-beat.ts';
 import { ProgressMeter } from './upkeep/progress-meter.ts';
 
-const PLUGINS = [ingestPlugin, checksumPlugin, probePlugin, clearancePlugin, notificationPlugin, syncGroupingPlugin];
+const PLUGINS = [
+  ingestPlugin,
+  checksumPlugin,
+  probePlugin,
+  clearancePlugin,
+  notificationPlugin,
+  syncGroupingPlugin,
+  proxyPlanningPlugin,
+];
 /** Of runs under way nearly all wait for their turn at a destination; as many as there are must not keep the short ones out. */
 const CONCURRENCY = 256;
 const STOP_GRACE_MS = 15_000;
@@ -51,7 +60,7 @@ await runProcess(log, async () => {
       manifests: makeManifests({ store, book, configuration }),
       messages: makeMessages(log),
       facts,
-      shoots: makeShoots({ store, book }),
+      shoots: makeShoots({ store, book, configuration }),
     },
     isAnswering: footage.isAnswering,
     meter: new ProgressMeter(store),

@@ -4,12 +4,9 @@ import { z } from 'zod';
 import { DEFAULT_LITTER } from './default-litter.ts';
 import { Grouping } from './grouping-schema.ts';
 import { isRegExpText, labelRegExp } from './label-pattern.ts';
-import { bytesOf } from './size-text.ts';
-
-/** What a person should write instead travels beside what is wrong, in `params.remedy`. */
-function refuse(context: z.RefinementCtx, message: string, remedy: string): void {
-  context.addIssue({ code: 'custom', message, params: { remedy } });
-}
+import { Proxies } from './proxies-schema.ts';
+import { refuse } from './refuse.ts';
+import { Size } from './size-schema.ts';
 
 const AbsolutePath = z
   .string()
@@ -69,13 +66,6 @@ const Recorder = z
       ),
   })
   .describe('One recorder, under the name of the folder that its footage is filed in.');
-
-const Size = z.union([z.string(), z.number()]).transform((size, context) => {
-  const bytes = typeof size === 'number' && Number.isSafeInteger(size) && size >= 0 ? size : bytesOf(String(size));
-  if (bytes !== null) return bytes;
-  refuse(context, 'is not a size', 'write a number and B, KiB, MiB, GiB or TiB, such as "1 GiB"');
-  return z.NEVER;
-});
 
 const Destination = z
   .strictObject({
@@ -221,6 +211,7 @@ export const ConfigurationFile = z
         'What is copied first: `editable-first`, the newest take that all recorders have, across all drives, or `plain`, the order of the names on each drive. Default editable-first. It costs each drive up to five seconds, in which its clips are looked into before the first is copied.',
       ),
     grouping: Grouping,
+    proxies: Proxies,
     shoots: z
       .strictObject({
         dayBoundary: z

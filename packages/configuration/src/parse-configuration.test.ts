@@ -1,3 +1,4 @@
+import { ProxyPolicy } from '@quayside/proxy-planning';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { QuaysideError } from '@quayside/shoot';
@@ -41,6 +42,7 @@ test('the smallest file gets every default', () => {
       expectedRecorders: [],
       sampleRates: [48_000, 96_000],
     },
+    proxies: { plan: true, rules: ProxyPolicy.parse({}).rules },
     shoots: { dayBoundary: '04:00' },
     api: { port: 4180 },
   });

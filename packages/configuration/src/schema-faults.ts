@@ -110,7 +110,11 @@ function valueAt(value: unknown, path: KeyPath): unknown {
 const FOLDER_NAME =
   'use lower-case letters, digits and hyphens, 64 at most, beginning and ending with a letter or digit';
 
+const PICTURE_SIZE = 'write its width and height in pixels, such as 1920x1080';
+
 const FORMATS: Readonly<Record<string, string>> = {
+  within: PICTURE_SIZE,
+  largerThan: PICTURE_SIZE,
   url: 'write redis://host:port, rediss://host:port, or the absolute path of a socket',
   dayBoundary: 'write hours and minutes from 00:00 to 23:59, such as "04:00"',
 };

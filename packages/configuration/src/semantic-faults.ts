@@ -12,6 +12,7 @@ export function semanticFaults(configuration: Configuration): Fault[] {
     ...recorderFaults(configuration.recorders),
     ...destinationFaults(configuration),
     ...hashFaults(configuration),
+    ...proxyFaults(configuration),
   ];
 }
 
@@ -21,4 +22,19 @@ function hashFaults({ hashes }: Configuration): Fault[] {
       ? []
       : [{ path: ['hashes', index], at: 'value', what: 'is listed twice', got: hash, remedy: 'remove one of them' }],
   );
+}
+
+function proxyFaults({ proxies: { destination }, destinations }: Configuration): Fault[] {
+  const names = destinations.map(({ name }) => name);
+  if (destination === undefined || names.includes(destination)) return [];
+  const remedy = `write one of ${names.join(', ')}, or remove the key`;
+  return [
+    {
+      path: ['proxies', 'destination'],
+      at: 'value',
+      what: 'is no destination of this configuration',
+      got: destination,
+      remedy,
+    },
+  ];
 }

@@ -1,4 +1,5 @@
-import { factsState, matterToTell, recordsState } from '@quayside/pipeline';
+import { factsState, matterToTell, NO_PROGRESS, planState, recordsState } from '@quayside/pipeline';
+import { planProxies, ProxyPolicy } from '@quayside/proxy-planning';
 import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
 import { expect, it, onTestFinished } from 'vitest';
 import { askForWork, letRollsSleep, wantedOfShoot } from './ask-for-work.ts';
@@ -43,7 +44,7 @@ it('the clips of a roll are those of its files that are still what was looked in
 it('groups, what was done with them and who has seen what are kept by shoot', async () => {
   const store = await testStore();
   expect(await store.grouping(SHOOT)).toBeNull();
-  expect(await store.shootProgress(SHOOT)).toEqual({ grouped: null, recorded: null, acknowledgements: 0 });
+  expect(await store.shootProgress(SHOOT)).toEqual(NO_PROGRESS);
   const grouping = groupBySync([], GroupingPolicy.parse({}), { shootId: SHOOT, at: '2026-05-04T10:00:00.000Z' });
   await store.saveGrouping(SHOOT, grouping);
   await store.noteShootProgress(SHOOT, { grouped: 'one' });
@@ -52,7 +53,12 @@ it('groups, what was done with them and who has seen what are kept by shoot', as
   await store.acknowledge(SHOOT, seen);
   await store.acknowledge(SHOOT, { ...seen, note: 'again' });
   expect(await store.grouping(SHOOT)).toEqual(grouping);
-  expect(await store.shootProgress(SHOOT)).toEqual({ grouped: 'one', recorded: 'two', acknowledgements: 2 });
+  expect(await store.shootProgress(SHOOT)).toEqual({
+    ...NO_PROGRESS,
+    grouped: 'one',
+    recorded: 'two',
+    acknowledgements: 2,
+  });
   expect(await store.acknowledgements(SHOOT)).toEqual({ [seen.matter]: { ...seen, note: 'again' } });
 });
 
@@ -92,4 +98,35 @@ it('what a shoot wants is asked for again when the queue was lost, and its rolls
   // A process that ends right after an acknowledgement leaves it to the next look.
   await store.acknowledge(SHOOT, { matter: 'm', note: '', by: 'operator', at: '2026-05-04T10:00:00.000Z' });
   expect((await store.awakeRolls()).length).toBe(1);
+});
+
+it('a plan of proxies is kept, and another policy wakes what slept and wants a new one', async () => {
+  const store = await testStore();
+  const plan = {
+    plannedAt: '2026-05-04T10:00:00.000Z',
+    changes: [],
+    plan: planProxies([], ProxyPolicy.parse({}), { groups: [], measured: [], space: null }),
+  };
+  expect(await store.proxyPlan(SHOOT)).toBeNull();
+  await store.saveProxyPlan(SHOOT, plan);
+  expect(await store.proxyPlan(SHOOT)).toEqual(plan);
+
+  const sealed = { standing: 'taking', failure: null, sealedGeneration: 1, sealAttempt: 0 } as const;
+  const away = { ...sampleRoll('wheel-1', 1), mount: null, destinations: { primary: sealed, backup: sealed } };
+  const roll = { ...away, told: matterToTell(away)?.matter ?? null };
+  await store.changeRoll('wheel-1', () => roll);
+  await store.saveParcels('wheel-1', 1, [[sampleFile('CLIPS/a.mov')]]);
+  await store.noteShootProgress(SHOOT, { grouped: factsState([roll]) });
+  await store.noteShootProgress(SHOOT, { recorded: recordsState([roll], await store.shootProgress(SHOOT)) });
+  await letRollsSleep(store);
+  expect(await store.awakeRolls()).toEqual([]);
+
+  expect(await store.notePlanning('policy')).toBe(true);
+  expect(await store.notePlanning('policy')).toBe(false);
+  expect((await store.awakeRolls()).length).toBe(1);
+  expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['proxy-planning']);
+  await store.noteShootProgress(SHOOT, { planned: planState(await store.shootProgress(SHOOT)) });
+  expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['records']);
+  expect(await store.notePlanning(null)).toBe(true);
+  expect(await store.shootProgress(SHOOT)).toMatchObject({ planning: null });
 });

@@ -1,3 +1,4 @@
+import { PlanOnRecord } from '@quayside/proxy-planning';
 import { Acknowledgement, type ShootProgress } from '@quayside/shoot';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { batchesOf } from './batches-of.ts';
@@ -14,6 +15,9 @@ type Kept =
   | 'saveGrouping'
   | 'shootProgress'
   | 'noteShootProgress'
+  | 'proxyPlan'
+  | 'saveProxyPlan'
+  | 'notePlanning'
   | 'acknowledgements'
   | 'acknowledge';
 
@@ -35,6 +39,14 @@ export function keepShoots(view: View): Pick<Store, Kept> {
     async saveGrouping(shootId, grouping) {
       await ask(view, (redis) => redis.set(view.key('grouping', shootId), packJson(grouping)));
     },
+    async proxyPlan(shootId) {
+      const key = view.key('proxy-plan', shootId);
+      return parseRow(view, PlanOnRecord, { key, text: await ask(view, (redis) => redis.getBuffer(key)) });
+    },
+    async saveProxyPlan(shootId, plan) {
+      await ask(view, (redis) => redis.set(view.key('proxy-plan', shootId), packJson(plan)));
+    },
+    notePlanning: (planning) => notePlanning(view, planning),
     shootProgress: (shootId) => readProgress(view, shootId),
     async noteShootProgress(shootId, done) {
       await ask(view, (redis) => redis.hset(view.key('shoot-progress', shootId), done));
@@ -54,11 +66,23 @@ export function keepShoots(view: View): Pick<Store, Kept> {
 
 async function readProgress(view: View, shootId: string): Promise<ShootProgress> {
   const row = await ask(view, (redis) => redis.hgetall(view.key('shoot-progress', shootId)));
+  const planning = await ask(view, (redis) => redis.get(view.key('planning')));
   return {
     grouped: row['grouped'] ?? null,
     recorded: row['recorded'] ?? null,
+    planned: row['planned'] ?? null,
+    planning: planning === '' ? null : planning,
     acknowledgements: Number(row['acknowledgements'] ?? 0),
   };
+}
+
+async function notePlanning(view: View, planning: string | null): Promise<boolean> {
+  const key = view.key('planning');
+  if ((await ask(view, (redis) => redis.get(key))) === (planning ?? '')) return false;
+  const rollIds = Object.keys(await ask(view, (redis) => redis.hgetall(view.key('roll-shoots'))));
+  const commands = view.redis.multi().set(key, planning ?? '');
+  await sendAll(view, wake(view, commands, rollIds));
+  return true;
 }
 
 async function readAcknowledgements(view: View, shootId: string): Promise<Record<string, Acknowledgement>> {

@@ -12,6 +12,7 @@ import type {
   VolumeListing,
 } from '@quayside/shoot';
 import type { RereadWish } from '@quayside/pipeline';
+import type { PlanOnRecord } from '@quayside/proxy-planning';
 import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 import type { KeptAnswer } from './answers-in-redis.ts';
@@ -91,8 +92,19 @@ export interface Store {
   /** The sync groups and findings of a shoot as last worked out, or null. */
   grouping(shootId: string): Promise<GroupingResult | null>;
   saveGrouping(shootId: string, grouping: GroupingResult): Promise<void>;
+  /** The plan of a shoot's proxies as last made, or null. */
+  proxyPlan(shootId: string): Promise<PlanOnRecord | null>;
+  saveProxyPlan(shootId: string, plan: PlanOnRecord): Promise<void>;
+  /**
+   * Notes the policy that plans are to be made with from now on, null for none. True when it was another one: then every shoot
+   * may want a new plan, and all rolls are awake to be asked.
+   */
+  notePlanning(planning: string | null): Promise<boolean>;
   shootProgress(shootId: string): Promise<ShootProgress>;
-  noteShootProgress(shootId: string, done: Partial<Pick<ShootProgress, 'grouped' | 'recorded'>>): Promise<void>;
+  noteShootProgress(
+    shootId: string,
+    done: Partial<Pick<ShootProgress, 'grouped' | 'planned' | 'recorded'>>,
+  ): Promise<void>;
   /** By the matter that they are about. */
   acknowledgements(shootId: string): Promise<Readonly<Record<string, Acknowledgement>>>;
   /** Keeps an acknowledgement, in place of an earlier one of the same matter. */

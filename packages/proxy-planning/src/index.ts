@@ -3,7 +3,8 @@ export { readRecordingFormat, type RecordingFormat } from './capacity/recording-
 export { BasedEstimate, Estimate, EstimateBasis } from './estimates/estimate.ts';
 export { MeasuredProxy } from './estimates/measured-proxy.ts';
 export type { GroupToPlan, PlanContext } from './plan/plan-context.ts';
-export { planDifferences, type PlanDifference } from './plan/plan-differences.ts';
+export { PlanDifference, planDifferences } from './plan/plan-differences.ts';
+export { PlanOnRecord } from './plan/plan-on-record.ts';
 export { planProxies } from './plan/plan-proxies.ts';
 export { ClipPlan, type ClipWithProxy, PlanBudget, PlanTotals, ProxyPlan, ProxyTarget } from './plan/proxy-plan.ts';
-export { ProxyCodec, ProxyCondition, ProxyPolicy, ProxyRule } from './policy/proxy-policy.ts';
+export { DEFAULT_PROXY_RULES, ProxyCodec, ProxyCondition, ProxyPolicy, ProxyRule } from './policy/proxy-policy.ts';

@@ -9,6 +9,7 @@ export const EventType = z.enum([
   'volume.assigned',
   'shoot.opened',
   'shoot.grouped',
+  'shoot.planned',
   'shoot.recorded',
   'roll.listed',
   'roll.copied',

@@ -7,6 +7,10 @@ export const ShootProgress = z.object({
   grouped: z.string().nullable(),
   /** The state of groups and seals that the records beside the footage were written from. */
   recorded: z.string().nullable(),
+  /** The groups and the policy that the plan of proxies was made with. */
+  planned: z.string().nullable(),
+  /** The policy that plans of proxies are to be made with, as one text; null while none are wanted. The same for all shoots. */
+  planning: z.string().nullable(),
   /** Raised by each acknowledgement, so that the records are written again. */
   acknowledgements: z.number().int().nonnegative(),
 });

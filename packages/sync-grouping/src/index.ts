@@ -1,4 +1,5 @@
 export { ExactSeconds } from './exact-seconds.ts';
+export { completeGroups } from './findings/complete-groups.ts';
 export { type FindingEntry, GROUPING_FINDINGS, type GroupingFindingCode } from './findings/grouping-findings.ts';
 export { groupBySync } from './group-by-sync.ts';
 export { GroupingPolicy } from './grouping-policy.ts';

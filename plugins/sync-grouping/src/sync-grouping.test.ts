@@ -63,6 +63,8 @@ function contextOf(change: Partial<ShootMaterial>, places: readonly ShootPlace[]
     factsState: 'facts',
     recordsState: 'records',
     grouping: null,
+    planState: 'plan',
+    proxyPlan: null,
     acknowledgements: {},
     ...change,
   };
@@ -73,6 +75,7 @@ function contextOf(change: Partial<ShootMaterial>, places: readonly ShootPlace[]
     shoots: {
       material: async () => material,
       places: async () => places,
+      roomForProxies: async () => null,
       write: async (_shootId, destination, files) => void written.set(destination, files),
     },
   };

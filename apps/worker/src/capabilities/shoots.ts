@@ -1,20 +1,23 @@
+import type { Configuration } from '@quayside/configuration';
 import { clipsOfRolls, currentFacts, type Store } from '@quayside/job-queue';
-import { factsState, recordsState } from '@quayside/pipeline';
+import { factsState, planState, recordsState } from '@quayside/pipeline';
 import { QuaysideError, type Roll } from '@quayside/shoot';
 import type { ShootPlace, Shoots } from '@quayside/step-sdk/built-in';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { readRollRecord } from '../records/roll-record.ts';
 import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';
+import { findRoomForProxies } from '../shoots/room-for-proxies.ts';
 import { recordsFolder } from '../shoots/shoot-folder.ts';
 import { writeRecords } from '../shoots/write-records.ts';
 
 export interface ShootsParts {
   readonly store: Store;
   readonly book: DestinationBook;
+  readonly configuration: Configuration;
 }
 
 /** The steps' view of a shoot, over the store and the records beside the footage. */
-export function makeShoots({ store, book }: ShootsParts): Shoots {
+export function makeShoots({ store, book, configuration }: ShootsParts): Shoots {
   return {
     async material(shootId) {
       // The states are read before what they are the states of: a change in between is then seen as one, never missed.
@@ -26,6 +29,8 @@ export function makeShoots({ store, book }: ShootsParts): Shoots {
         factsState: factsState(rolls),
         recordsState: recordsState(rolls, progress),
         grouping: await store.grouping(shootId),
+        planState: planState(progress),
+        proxyPlan: await store.proxyPlan(shootId),
         acknowledgements: await store.acknowledgements(shootId),
       };
     },
@@ -39,6 +44,7 @@ export function makeShoots({ store, book }: ShootsParts): Shoots {
       }
       return places;
     },
+    roomForProxies: () => findRoomForProxies({ store, book, configuration }),
     async write(shootId, name, files) {
       const [found] = await book.find([name]);
       if (found === undefined || found.failure !== null) throw new QuaysideError(found?.failure ?? unknown(name));

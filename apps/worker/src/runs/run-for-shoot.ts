@@ -1,8 +1,10 @@
 import { askForShoot, wantedOfShoot } from '@quayside/job-queue';
+import { PlanOnRecord } from '@quayside/proxy-planning';
 import { matterOf, type PipelineEvent, type RunRequest } from '@quayside/shoot';
 import { runStep } from '@quayside/step-sdk/built-in';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
+import { newsOfPlan } from '../shoots/news-of-plan.ts';
 import { letWaitingRollsGo, orderCopying } from '../shoots/order-copying.ts';
 import type { RunnerParts, StepRun } from './runner-parts.ts';
 
@@ -24,6 +26,7 @@ export async function runForShoot(parts: RunnerParts, { step, run }: StepRun, si
       },
     );
     if (run.step === 'sync-grouping') await keepGrouping(parts, shootId, Grouped.parse(output));
+    if (run.step === 'proxy-planning') await keepPlan(parts, shootId, Planned.parse(output));
     if (run.step === 'records') await noteRecorded(parts, shootId, Recorded.parse(output));
     signal.throwIfAborted();
   }
@@ -31,6 +34,7 @@ export async function runForShoot(parts: RunnerParts, { step, run }: StepRun, si
 }
 
 const Grouped = z.object({ factsState: z.string(), grouping: GroupingResult });
+const Planned = z.object({ planState: z.string(), planned: PlanOnRecord });
 const Recorded = z.object({ recordsState: z.string(), destinations: z.array(z.string()) });
 
 async function isWanted({ store }: RunnerParts, run: RunRequest): Promise<boolean> {
@@ -66,6 +70,17 @@ function newsOf(shootId: string, before: GroupingResult | null, now: GroupingRes
   if (JSON.stringify(before?.groups) === JSON.stringify(now.groups)) return raised;
   const sentence = `Shoot ${shootId} has ${now.groups.length} sync groups, and ${now.findings.length} findings.`;
   return [{ type: 'shoot.grouped', at, subject: shootId, sentence }, ...raised];
+}
+
+async function keepPlan(
+  { store }: RunnerParts,
+  shootId: string,
+  { planState, planned }: z.output<typeof Planned>,
+): Promise<void> {
+  const isFirst = (await store.proxyPlan(shootId)) === null;
+  await store.saveProxyPlan(shootId, planned);
+  if (isFirst || planned.changes.length > 0) await store.publish([newsOfPlan(shootId, planned)]);
+  await store.noteShootProgress(shootId, { planned: planState });
 }
 
 async function noteRecorded(

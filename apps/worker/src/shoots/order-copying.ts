@@ -1,7 +1,7 @@
 import { applyRollEvent, type RunQueue, type Store } from '@quayside/job-queue';
 import { isAtRest, orderParcels, type GroupToCopy } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
-import type { GroupingResult } from '@quayside/sync-grouping';
+import { completeGroups, type GroupingResult } from '@quayside/sync-grouping';
 
 interface Parts {
   readonly store: Store;
@@ -22,15 +22,11 @@ export async function orderCopying(parts: Parts, shootId: string, grouping: Grou
   }
 }
 
-const INCOMPLETE = new Set(['RECORDER_MISSING_FROM_TAKE', 'TAKE_ON_ONE_RECORDER']);
-
 function groupsIn(grouping: GroupingResult, parcelOf: ReadonlyMap<string, number>): readonly GroupToCopy[] {
-  const incomplete = new Set(
-    grouping.findings.filter(({ code }) => INCOMPLETE.has(code)).map(({ groupId }) => groupId),
-  );
+  const complete = completeGroups(grouping);
   return grouping.groups.map((group, place) => ({
     place,
-    isComplete: !incomplete.has(group.id),
+    isComplete: complete.has(group.id),
     parcels: group.members.flatMap(({ clipId }) => parcelOf.get(clipId) ?? []),
   }));
 }

@@ -5,6 +5,7 @@ import { freeBytes, interruptedBytes } from '@quayside/media-files';
 import { canBeJudged, copiesToTryAgain, destinationsWaitedFor, reserveSpace, type RollEvent } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
+import { announcePlanning } from '../shoots/planning.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
 import { RetryClock } from './retry-clock.ts';
 
@@ -43,6 +44,7 @@ async function lookAfterRolls(parts: Keeping, isRecheckDue: boolean): Promise<vo
     const count = await rebuildView(parts, new Date().toISOString());
     parts.log(`The view in Redis was new or lost; ${count} rolls were read again from the records beside the footage.`);
   }
+  await announcePlanning(parts, parts.configuration);
   await askForWork(parts);
   await letRollsSleep(parts.store);
   for (const roll of await parts.store.awakeRolls()) {

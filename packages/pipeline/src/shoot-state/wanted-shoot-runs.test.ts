@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Roll, ShootProgress } from '@quayside/shoot';
 import { after, listedRoll, openRoll, sealed } from '../roll-state/roll.test-support.ts';
-import { factsState, recordsState } from './shoot-states.ts';
+import { factsState, planState, recordsState } from './shoot-states.ts';
 import { NO_PROGRESS, wantedShootRuns } from './wanted-shoot-runs.ts';
 
 const roll = (id: string, facts: 'due' | 'partly' | 'read' = 'read'): Roll => openRoll({ ...listedRoll(1), id, facts });
@@ -39,6 +39,20 @@ describe('a shoot wants', () => {
     const waiting = { ...roll('wheel-1'), facts: 'placing' as const };
     expect(steps([waiting], grouped([waiting]))).toEqual(['sync-grouping']);
     expect(steps([roll('wheel-1')], grouped([waiting]))).toEqual([]);
+  });
+
+  it('its plan of proxies once it is grouped, and again when groups or policy changed, beside its records', () => {
+    const rolls = [roll('wheel-1')];
+    const due = { ...grouped(rolls), planning: 'policy' };
+    expect(steps(rolls, { ...NO_PROGRESS, planning: 'policy' })).toEqual(['sync-grouping']);
+    expect(steps(rolls, due)).toEqual(['proxy-planning']);
+    const planned = { ...due, planned: planState(due) };
+    expect(steps(rolls, planned)).toEqual([]);
+    expect(steps(rolls, { ...planned, planning: 'other policy' })).toEqual(['proxy-planning']);
+    expect(steps(rolls, { ...planned, planning: null })).toEqual([]);
+    const sealedRolls = [after(roll('wheel-1'), sealed('primary'))];
+    expect(steps(sealedRolls, due)).toEqual(['proxy-planning', 'records']);
+    expect(steps(sealedRolls, { ...planned, recorded: recordsState(sealedRolls, due) })).toEqual(['records']);
   });
 
   it('the same whatever order its rolls are given in', () => {

@@ -1,12 +1,19 @@
 import type { Roll, RunRequest, ShootProgress } from '@quayside/shoot';
-import { factsState, recordsState } from './shoot-states.ts';
+import { factsState, planState, recordsState } from './shoot-states.ts';
 
 /** Nothing worked out yet. */
-export const NO_PROGRESS: ShootProgress = { grouped: null, recorded: null, acknowledgements: 0 };
+export const NO_PROGRESS: ShootProgress = {
+  grouped: null,
+  recorded: null,
+  planned: null,
+  planning: null,
+  acknowledgements: 0,
+};
 
 /**
- * The runs that a shoot's state asks for: its sync groups when the facts of a roll came or changed, and the records beside
- * the footage when groups, seals or acknowledgements did. A function of the state alone, as `wantedRuns` is. The ids do not
+ * The runs that a shoot's state asks for: its sync groups when the facts of a roll came or changed, the plan of proxies
+ * when groups or policy did, and the records beside the footage when groups, plan, seals or acknowledgements did. Neither of the last two waits
+ * for the other, so that one that fails fails alone. A function of the state alone, as `wantedRuns` is. The ids do not
  * carry the state: one run at a time works out what is newest, and is asked for again while that has moved on.
  */
 export function wantedShootRuns(
@@ -21,7 +28,9 @@ export function wantedShootRuns(
   const isSealedAnywhere = rolls.some((roll) =>
     Object.values(roll.destinations).some(({ sealedGeneration }) => sealedGeneration !== null),
   );
-  return isSealedAnywhere && recordsState(rolls, progress) !== progress.recorded ? [run('records', shootId)] : [];
+  const isPlanDue = progress.planning !== null && planState(progress) !== progress.planned;
+  const areRecordsDue = isSealedAnywhere && recordsState(rolls, progress) !== progress.recorded;
+  return [...(isPlanDue ? [run('proxy-planning', shootId)] : []), ...(areRecordsDue ? [run('records', shootId)] : [])];
 }
 
 function run(step: string, shootId: string): RunRequest {

@@ -1,11 +1,10 @@
+import { z } from 'zod';
 import { compareText } from './compare-text.ts';
 import type { ClipPlan, ProxyPlan } from './proxy-plan.ts';
 
 /** What one change of a plan is about: a sentence for people, and the clips. */
-export interface PlanDifference {
-  readonly sentence: string;
-  readonly clipIds: readonly string[];
-}
+export const PlanDifference = z.object({ sentence: z.string(), clipIds: z.array(z.string()) });
+export type PlanDifference = z.output<typeof PlanDifference>;
 
 /** Clips that a sentence names; of more it gives the count. */
 const NAMED = 3;

@@ -3,7 +3,7 @@ import { z } from 'zod';
 /** A size of pictures in stored pixels, as text: `1920x1080`. */
 export const PictureSizeText = z
   .string()
-  .regex(/^[1-9]\d{0,4}x[1-9]\d{0,4}$/)
+  .regex(/^[1-9]\d{0,4}x[1-9]\d{0,4}$/, { abort: true })
   .describe('A size of pictures in pixels, such as 1920x1080.');
 
 export interface PictureSize {

@@ -12,37 +12,41 @@ export const ProxyCondition = z.strictObject({
     .array(z.string().min(1))
     .min(1)
     .optional()
-    .describe('Codecs of the original, such as H.264, H.265 or ProRes; dots, dashes and case do not count.'),
-  largerThan: PictureSizeText.optional().describe('The picture is wider or higher than this, such as 1920x1080.'),
-  fasterThan: z.number().positive().optional().describe('More frames in a second than this.'),
-  slowerThan: z.number().positive().optional().describe('Fewer frames in a second than this.'),
+    .describe(
+      'Codecs of the original, such as H.264, H.265 or ProRes; dots, dashes and case do not count. Default: any.',
+    ),
+  largerThan: PictureSizeText.optional().describe(
+    'The picture is wider or higher than this, such as 1920x1080. Default: any.',
+  ),
+  fasterThan: z.number().min(0.001).optional().describe('More frames in a second than this. Default: any.'),
+  slowerThan: z.number().min(0.001).optional().describe('Fewer frames in a second than this. Default: any.'),
   heavierThan: z
     .number()
     .positive()
     .optional()
-    .describe('More megabits (10^6) in a second than this, of the whole file.'),
-  lighterThan: z.number().positive().optional().describe('Fewer megabits (10^6) in a second than this.'),
-  deeperThan: z.int().positive().optional().describe('More bits in a sample of the picture than this.'),
-  recorder: z.array(FolderName).min(1).optional().describe('Clips of these recorders.'),
+    .describe('More megabits (10^6) in a second than this, of the whole file. Default: any.'),
+  lighterThan: z.number().min(0.001).optional().describe('Fewer megabits (10^6) in a second than this. Default: any.'),
+  deeperThan: z.int().min(1).optional().describe('More bits in a sample of the picture than this. Default: any.'),
+  recorder: z.array(FolderName).min(1).optional().describe('Clips of these recorders. Default: any.'),
   group: z
     .enum(['complete', 'any', 'none'])
     .optional()
-    .describe('Clips of a sync group that all recorders have, of any sync group, or of none.'),
-  longerThanSeconds: z.number().nonnegative().optional().describe('Clips that run longer than this.'),
-  shorterThanSeconds: z.number().positive().optional().describe('Clips that run shorter than this.'),
+    .describe('Clips of a sync group that all recorders have, of any sync group, or of none. Default: any.'),
+  longerThanSeconds: z.number().min(0).optional().describe('Clips that run longer than this. Default: any.'),
+  shorterThanSeconds: z.number().min(0.001).optional().describe('Clips that run shorter than this. Default: any.'),
 });
 export type ProxyCondition = z.output<typeof ProxyCondition>;
 
 /** Which clips get which proxy. */
 export const ProxyRule = z.strictObject({
-  name: z.string().trim().min(1).max(80).describe('What the rule is called in plans and reports.'),
+  name: z.string().trim().min(1).max(80).describe('What the rule is called in plans and reports. No default.'),
   when: ProxyCondition.prefault({}).describe('When the rule counts; all of it must hold. Default: always.'),
   make: z
     .enum(['none', ...ProxyCodec.options])
-    .describe('`prores-422-proxy`, `h264`, or `none`: the original is edited as it is.'),
+    .describe('`prores-422-proxy`, `h264`, or `none`: the original is edited as it is. No default.'),
   within: PictureSizeText.refine(
     (text) => text.split('x').every((side) => Number(side) % 2 === 0 && Number(side) >= 64),
-    'both sides must be even and at least 64',
+    { message: 'has a side that is odd or below 64', params: { remedy: 'write even numbers, such as 1920x1080' } },
   )
     .default('1920x1080')
     .describe(

@@ -189,6 +189,8 @@ export interface Shoots {
   material(shootId: string): Promise<ShootMaterial>;
   /** The destinations that hold sealed rolls of the shoot, and where its proven clips lie at each. */
   places(shootId: string): Promise<readonly ShootPlace[]>;
+  /** What is free for proxies, where they would lie, without what must stay free and what rolls still bring; null when that is away. */
+  roomForProxies(): Promise<{ readonly place: string; readonly bytes: number } | null>;
   /** Puts these files into the shoot's records at one destination, each whole or not at all, and takes away what it wrote there before and is not among them. */
   write(shootId: string, destination: string, files: ReadonlyMap<string, string>): Promise<void>;
 }
@@ -202,6 +204,10 @@ export interface ShootMaterial {
   readonly recordsState: string;
   /** The grouping as last worked out, in the shape that the grouping step gave it, or null. */
   readonly grouping: unknown;
+  /** The state of groups and policy that a plan of proxies made now is of. */
+  readonly planState: string;
+  /** The plan as last made, in the shape that the planning step gave it, or null. */
+  readonly proxyPlan: unknown;
   readonly acknowledgements: Readonly<Record<string, Acknowledgement>>;
 }
 
