@@ -111,7 +111,14 @@ it('a plan of proxies is kept, and another policy wakes what slept and wants a n
   await store.saveProxyPlan(SHOOT, plan);
   expect(await store.proxyPlan(SHOOT)).toEqual(plan);
 
-  const sealed = { standing: 'taking', failure: null, sealedGeneration: 1, sealAttempt: 0 } as const;
+  const sealed = {
+    standing: 'taking',
+    failure: null,
+    sealedGeneration: 1,
+    sealAttempt: 0,
+    readBackAt: null,
+    reread: null,
+  } as const;
   const away = { ...sampleRoll('wheel-1', 1), mount: null, destinations: { primary: sealed, backup: sealed } };
   const roll = { ...away, told: matterToTell(away)?.matter ?? null };
   await store.changeRoll('wheel-1', () => roll);
