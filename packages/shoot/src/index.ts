@@ -8,8 +8,17 @@ export { Finding, matterOf, Severity, Subject } from './finding.ts';
 export { Digests, HashAlgorithm } from './hash-algorithm.ts';
 export { Instant } from './instant.ts';
 export { EventType, PipelineEvent, StreamedEvent } from './pipeline-event.ts';
+export {
+  BuiltInStep,
+  Grant,
+  GuestStepName,
+  PluginDescription,
+  StepDescription,
+  StepLimits,
+} from './plugin-description.ts';
 export { FolderName, RecorderRole } from './recorder.ts';
 export { Parcel, ParcelCopy, Reread, Roll, RollActivity, RollDestination, RollFacts, rollFolder } from './roll.ts';
+export { RunLog, RunLogLine } from './run-log.ts';
 export { RunRequest } from './run-request.ts';
 export { Shoot } from './shoot.ts';
 export { Acknowledgement, ShootProgress } from './shoot-progress.ts';

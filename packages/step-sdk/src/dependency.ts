@@ -1,9 +1,6 @@
+import type { BuiltInStep } from '@quayside/shoot';
 import type { StandardSchemaV1 } from '@standard-schema/spec';
 import type { StepScope } from './step-scope.ts';
-
-/** The built-in steps that a guest can come after. Every guest comes after `seal` in any case: it sees nothing unproven. */
-export const BUILT_IN_STEPS = ['seal', 'clearance', 'probe', 'sync-grouping', 'records'] as const;
-export type BuiltInStep = (typeof BUILT_IN_STEPS)[number];
 
 /** A step of any plugin by its full name: `loudness/measure`. */
 export type StepName = `${string}/${string}`;
@@ -15,7 +12,7 @@ export interface StepBefore {
   readonly output?: StandardSchemaV1;
 }
 
-/** What a step comes after: a step object (then its output is typed), a step's full name, or a built-in step. */
+/** What a step comes after: a step object (then its output is typed), a step's full name, or a built-in step. After `seal` it comes anyway. */
 export type Dependency = StepBefore | StepName | BuiltInStep;
 
 /**

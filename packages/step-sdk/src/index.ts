@@ -1,13 +1,10 @@
 export { API_VERSION, definePlugin, fullNameOf } from './define-plugin.ts';
 export type { Plugin } from './define-plugin.ts';
 export { defineStep } from './define-step.ts';
-export { BUILT_IN_STEPS } from './dependency.ts';
-export type { BuiltInStep, Dependency, OutputOf, OutputsOf, StepBefore, StepName } from './dependency.ts';
-export { GRANTS } from './grants.ts';
-export type { Grant } from './grants.ts';
+export type { Dependency, OutputOf, OutputsOf, StepBefore, StepName } from './dependency.ts';
 export type { JsonValue } from './json-value.ts';
 export { StepFailure } from './step-failure.ts';
 export type { Copies, Report, ReportedFinding, RunLog, RunSignal, StepProgress, StepRun } from './step-run.ts';
 export type { StepScope, Subjects } from './step-scope.ts';
 export type { NoConfig, NoOutput, OutputSchema, Step, StepLimits } from './step.ts';
-export type { ClipSubject, RollSubject, ShootSubject } from '@quayside/shoot';
+export type { BuiltInStep, ClipSubject, Grant, RollSubject, ShootSubject } from '@quayside/shoot';

@@ -1,6 +1,6 @@
+import type { Grant } from '@quayside/shoot';
 import type { StandardSchemaV1 } from '@standard-schema/spec';
 import type { Dependency } from './dependency.ts';
-import type { Grant } from './grants.ts';
 import type { JsonValue } from './json-value.ts';
 import type { StepRun } from './step-run.ts';
 import type { StepScope, Subjects } from './step-scope.ts';

@@ -4,6 +4,7 @@ import { COPY_CODES } from './copy-codes.ts';
 import { DESTINATION_CODES } from './destination-codes.ts';
 import { DRIVE_CODES } from './drive-codes.ts';
 import { MANIFEST_CODES } from './manifest-codes.ts';
+import { PLUGIN_CODES } from './plugin-codes.ts';
 import { ROLL_CODES } from './roll-codes.ts';
 import { SERVICE_CODES } from './service-codes.ts';
 import { TIMECODE_CODES } from './timecode-codes.ts';
@@ -17,6 +18,7 @@ export const CODES: Codes = {
   ...ROLL_CODES,
   ...MANIFEST_CODES,
   ...SERVICE_CODES,
+  ...PLUGIN_CODES,
   ...TIMECODE_CODES,
   ...UNGROUPED_CODES,
   ...Object.fromEntries(
