@@ -62,6 +62,19 @@ it('groups, what was done with them and who has seen what are kept by shoot', as
   expect(await store.acknowledgements(SHOOT)).toEqual({ [seen.matter]: { ...seen, note: 'again' } });
 });
 
+it('a step over a shoot that failed is known until it is done, or somebody asks for it again', async () => {
+  const store = await testStore();
+  const failure = { code: 'DESTINATION_MISSING', sentence: 'It is away.', retry: 'destination' } as const;
+  await store.noteShootFailure(SHOOT, 'records', failure);
+  await store.noteShootFailure(SHOOT, 'sync-grouping', failure);
+  expect((await store.shootProgress(SHOOT)).failed).toEqual({ records: failure, 'sync-grouping': failure });
+  await store.noteShootProgress(SHOOT, { grouped: 'one' });
+  expect(await store.shootProgress(SHOOT)).toMatchObject({ grouped: 'one', failed: { records: failure } });
+  expect(await store.forgetShootFailure(SHOOT, 'records')).toBe(true);
+  expect(await store.forgetShootFailure(SHOOT, 'records')).toBe(false);
+  expect(await store.shootProgress(SHOOT)).not.toHaveProperty('failed');
+});
+
 it('what a shoot wants is asked for again when the queue was lost, and its rolls sleep only when it wants nothing', async () => {
   const redis = await testRedis();
   const store = await openStore(redis.address);

@@ -1,5 +1,5 @@
 import { PlanOnRecord } from '@quayside/proxy-planning';
-import { Acknowledgement, type ShootProgress } from '@quayside/shoot';
+import { Acknowledgement, Failure, type ShootProgress, ShootStep } from '@quayside/shoot';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { batchesOf } from './batches-of.ts';
 import { packJson } from './packed-json.ts';
@@ -18,6 +18,8 @@ type Kept =
   | 'proxyPlan'
   | 'saveProxyPlan'
   | 'notePlanning'
+  | 'noteShootFailure'
+  | 'forgetShootFailure'
   | 'acknowledgements'
   | 'acknowledge';
 
@@ -49,7 +51,20 @@ export function keepShoots(view: View): Pick<Store, Kept> {
     notePlanning: (planning) => notePlanning(view, planning),
     shootProgress: (shootId) => readProgress(view, shootId),
     async noteShootProgress(shootId, done) {
-      await ask(view, (redis) => redis.hset(view.key('shoot-progress', shootId), done));
+      const key = view.key('shoot-progress', shootId);
+      const commands = view.redis.multi().hset(key, done);
+      if (done.grouped !== undefined) commands.hdel(key, failureField('sync-grouping'));
+      if (done.planned !== undefined) commands.hdel(key, failureField('proxy-planning'));
+      if (done.recorded !== undefined) commands.hdel(key, failureField('records'));
+      await sendAll(view, commands);
+    },
+    async noteShootFailure(shootId, step, failure) {
+      const key = view.key('shoot-progress', shootId);
+      await ask(view, (redis) => redis.hset(key, failureField(step), JSON.stringify(failure)));
+    },
+    async forgetShootFailure(shootId, step) {
+      const key = view.key('shoot-progress', shootId);
+      return (await ask(view, (redis) => redis.hdel(key, failureField(step)))) === 1;
     },
     acknowledgements: (shootId) => readAcknowledgements(view, shootId),
     async acknowledge(shootId, acknowledgement) {
@@ -64,10 +79,20 @@ export function keepShoots(view: View): Pick<Store, Kept> {
   };
 }
 
+function failureField(step: ShootStep): string {
+  return `failed ${step}`;
+}
+
 async function readProgress(view: View, shootId: string): Promise<ShootProgress> {
-  const row = await ask(view, (redis) => redis.hgetall(view.key('shoot-progress', shootId)));
+  const key = view.key('shoot-progress', shootId);
+  const row = await ask(view, (redis) => redis.hgetall(key));
+  const failed = ShootStep.options.flatMap((step) => {
+    const failure = parseRow(view, Failure, { key: `${key} ${step}`, text: row[failureField(step)] });
+    return failure === null ? [] : [[step, failure] as const];
+  });
   const planning = await ask(view, (redis) => redis.get(view.key('planning')));
   return {
+    ...(failed.length === 0 ? {} : { failed: Object.fromEntries(failed) }),
     grouped: row['grouped'] ?? null,
     recorded: row['recorded'] ?? null,
     planned: row['planned'] ?? null,

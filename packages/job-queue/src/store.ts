@@ -1,12 +1,14 @@
 import type {
   Acknowledgement,
   Copy,
+  Failure,
   FileEntry,
   FileFacts,
   PipelineEvent,
   Roll,
   Shoot,
   ShootProgress,
+  ShootStep,
   StreamedEvent,
   Volume,
   VolumeListing,
@@ -101,10 +103,14 @@ export interface Store {
    */
   notePlanning(planning: string | null): Promise<boolean>;
   shootProgress(shootId: string): Promise<ShootProgress>;
+  /** What is done has not failed any more. */
   noteShootProgress(
     shootId: string,
     done: Partial<Pick<ShootProgress, 'grouped' | 'planned' | 'recorded'>>,
   ): Promise<void>;
+  noteShootFailure(shootId: string, step: ShootStep, failure: Failure): Promise<void>;
+  /** Lets a step that failed be made again at once. False when it had not failed. */
+  forgetShootFailure(shootId: string, step: ShootStep): Promise<boolean>;
   /** By the matter that they are about. */
   acknowledgements(shootId: string): Promise<Readonly<Record<string, Acknowledgement>>>;
   /** Keeps an acknowledgement, in place of an earlier one of the same matter. */

@@ -25,6 +25,7 @@ export type { Matter } from './roll-state/matter-to-tell.ts';
 export { copiesToTryAgain, destinationsWaitedFor, maySleep } from './roll-state/may-sleep.ts';
 export { findFailedRun } from './roll-state/find-failed-run.ts';
 export type { RunStanding } from './roll-state/find-failed-run.ts';
+export { failedStepOf } from './roll-state/retry.ts';
 export { RETRY_STEPS } from './roll-state/roll-event.ts';
 export type { BadCopy, ListedRoll, ParcelOutcome, RetryStep, RetryWish, RollEvent } from './roll-state/roll-event.ts';
 export { rollNumbers } from './roll-state/time-left.ts';

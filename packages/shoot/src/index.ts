@@ -21,7 +21,7 @@ export { Parcel, ParcelCopy, Reread, Roll, RollActivity, RollDestination, RollFa
 export { RunLog, RunLogLine } from './run-log.ts';
 export { RunRequest } from './run-request.ts';
 export { Shoot } from './shoot.ts';
-export { Acknowledgement, ShootProgress } from './shoot-progress.ts';
+export { Acknowledgement, ShootProgress, ShootStep } from './shoot-progress.ts';
 export { ClipSubject, RollSubject, ShootSubject, StepSubject } from './step-subject.ts';
 export { isClockUnset } from './unset-clock.ts';
 export { VERSION } from './version.ts';

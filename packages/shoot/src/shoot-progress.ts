@@ -1,5 +1,10 @@
 import { z } from 'zod';
+import { Failure } from './failure.ts';
 import { Instant } from './instant.ts';
+
+/** The steps that work over a whole shoot. */
+export const ShootStep = z.enum(['sync-grouping', 'proxy-planning', 'records']);
+export type ShootStep = z.output<typeof ShootStep>;
 
 /** What has been worked out for a shoot so far, by the state that it was worked out from. Null: nothing yet. */
 export const ShootProgress = z.object({
@@ -13,6 +18,8 @@ export const ShootProgress = z.object({
   planning: z.string().nullable(),
   /** Raised by each acknowledgement, so that the records are written again. */
   acknowledgements: z.number().int().nonnegative(),
+  /** The steps that failed for good the last time that they were made. They rest, until somebody asks or some minutes have passed. */
+  failed: z.partialRecord(ShootStep, Failure).optional(),
 });
 export type ShootProgress = z.output<typeof ShootProgress>;
 

@@ -1,6 +1,6 @@
 import { applyRollEvent, type RunHandler } from '@quayside/job-queue';
 import { wantedRuns, type RollEvent } from '@quayside/pipeline';
-import { QuaysideError, type Failure, type RunRequest } from '@quayside/shoot';
+import { QuaysideError, type Failure, type RunRequest, ShootStep } from '@quayside/shoot';
 import { runStep, type Step } from '@quayside/step-sdk/built-in';
 import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
 import { letWaitingRollsGo } from '../shoots/order-copying.ts';
@@ -17,11 +17,13 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
   const gate = new RollGate();
   const inTurn = new Turns();
   const resting = new RestingRuns();
+  const isLeftAlone = async (run: RunRequest): Promise<boolean> =>
+    resting.isResting(run.id) && !(await isAskedForAgain(parts, run));
   return {
     run: async (run, signal) => {
       const step = stepOf(parts, run);
       if (step.scope === 'shoot') {
-        if (!resting.isResting(run.id)) return runForShoot(parts, { step, run }, signal);
+        if (!(await isLeftAlone(run))) return runForShoot(parts, { step, run }, signal);
         // Nobody may wait for what is left alone for now.
         return run.step === 'sync-grouping' ? letWaitingRollsGo(parts, run.subject) : undefined;
       }
@@ -107,10 +109,18 @@ async function noteFailure(parts: RunnerParts, run: RunRequest, failure: Failure
       at: now,
       subject: run.subject,
       sentence: failure.sentence,
-      data: { step: run.step, code: failure.code },
+      data: { step: run.step, code: failure.code, run: run.id },
     },
   ]);
+  const shootStep = ShootStep.safeParse(run.step);
+  if (shootStep.success) await parts.store.noteShootFailure(run.subject, shootStep.data, failure);
   if (parts.steps.get(run.step)?.scope !== 'shoot') await apply(parts, run, eventOfFailure(run, failure, now));
+}
+
+/** Whoever asks for a shoot's run again has its failure forgotten. */
+async function isAskedForAgain({ store }: RunnerParts, { step, subject }: RunRequest): Promise<boolean> {
+  const shootStep = ShootStep.safeParse(step);
+  return shootStep.success && (await store.shootProgress(subject)).failed?.[shootStep.data] === undefined;
 }
 
 async function apply(parts: RunnerParts, run: RunRequest, event: RollEvent | null): Promise<void> {

@@ -14,10 +14,10 @@ export interface Failed {
 
 /** Begins anew what failed for a reason that applies; the same roll when nothing did. Each try has a new identity. */
 export function retry(roll: Roll, applies: (failed: Failed) => boolean, now: Instant): Roll {
-  const isRetried = (copy: ParcelCopy, destination: string, parcel: number): boolean =>
-    copy.failure !== null &&
-    copy.state === 'failed' &&
-    applies({ destination, failure: copy.failure, step: stepOf(copy, copy.failure), parcel });
+  const isRetried = (copy: ParcelCopy, destination: string, parcel: number): boolean => {
+    const step = failedStepOf(copy);
+    return step !== null && copy.failure !== null && applies({ destination, failure: copy.failure, step, parcel });
+  };
   const reopened = new Set(
     Object.entries(roll.destinations)
       .filter(
@@ -46,8 +46,9 @@ export function retry(roll: Roll, applies: (failed: Failed) => boolean, now: Ins
   return unsettle(retried, 'IN_PROGRESS', now);
 }
 
-/** A state that was written before it told the step tells it by what mends the failure. */
-function stepOf({ failedIn }: ParcelCopy, failure: Failure): 'ingest' | 'checksum' {
+/** The step in which a copy failed; null when it has not. A state that does not tell yet tells it by what mends the failure. */
+export function failedStepOf({ state, failure, failedIn }: ParcelCopy): 'ingest' | 'checksum' | null {
+  if (state !== 'failed' || failure === null) return null;
   return failedIn ?? (failure.retry === 'copy' ? 'checksum' : 'ingest');
 }
 
