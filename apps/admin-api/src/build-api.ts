@@ -23,6 +23,7 @@ import { groupRoutes } from './routes/group-routes.ts';
 import { healthRoutes } from './routes/health-routes.ts';
 import { problemRoutes } from './routes/problem-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
+import { retryRoutes } from './routes/retry-routes.ts';
 import { rollActionRoutes } from './routes/roll-action-routes.ts';
 import { rollRoutes } from './routes/roll-routes.ts';
 import { shootFindingRoutes } from './routes/shoot-finding-routes.ts';
@@ -63,6 +64,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(rollRoutes(parts));
   await api.register(copyRoutes(parts));
   await api.register(rollActionRoutes(parts));
+  await api.register(retryRoutes(parts));
   await api.register(volumeRoutes(parts));
   await api.register(findingRoutes(parts));
   await api.register(eventRoutes(parts));

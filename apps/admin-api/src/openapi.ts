@@ -20,6 +20,7 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
   tags: [
     { name: 'rolls', description: 'What one drive held on one visit, its copies and its verdict.' },
     { name: 'shoots', description: 'Production days or jobs; all footage belongs to one.' },
+    { name: 'runs', description: 'One execution of one step; not kept once it has ended.' },
     { name: 'volumes', description: 'The drives that were seen.' },
     { name: 'findings', description: 'What a person must know.' },
     { name: 'events', description: 'What happens, as it happens.' },

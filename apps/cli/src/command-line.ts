@@ -135,12 +135,13 @@ export function commandLine({ signal, done }: CommandLine): Command {
 
   program
     .command('retry')
-    .description('take up again what failed of a roll')
-    .argument('<roll>')
+    .description('take up again what failed of a roll, of a shoot, or in one run')
+    .argument('<what>', 'the id of a roll, a shoot or a run')
     .option(...CONFIG)
+    .option('-s, --step <name>', 'in this step only: probe, ingest, checksum, seal, clearance, sync-grouping, records')
     .option('-d, --destination <name>', 'at this destination only')
-    .action(async (roll: string, options) =>
-      done(await (await import('./commands/rolls.ts')).retryRoll(roll, options)),
+    .action(async (id: string, options) =>
+      done(await (await import('./commands/retry.ts')).retryWhatFailed(id, options)),
     );
 
   program

@@ -1,5 +1,5 @@
 import type { RollProgress } from '@quayside/job-queue';
-import { activityOf, rollNumbers } from '@quayside/pipeline';
+import { activityOf, failedStepOf, rollNumbers } from '@quayside/pipeline';
 import type { CopyState, Roll } from '@quayside/shoot';
 import type { DestinationAnswer, RollAnswer, RollDetail } from './roll-answer.ts';
 
@@ -41,9 +41,12 @@ export function detailRoll(roll: Roll, progress: RollProgress | null, nowMs: num
     fingerprint: roll.fingerprint,
     parcelCount: roll.parcels.length,
     failures: roll.parcels.flatMap(({ index, firstPath, fileCount, copies }) =>
-      Object.entries(copies).flatMap(([destination, { state, failure }]) =>
-        state === 'failed' && failure !== null ? [{ destination, parcel: index, firstPath, fileCount, failure }] : [],
-      ),
+      Object.entries(copies).flatMap(([destination, copy]) => {
+        const step = failedStepOf(copy);
+        if (step === null || copy.failure === null) return [];
+        const run = [step, roll.id, roll.visit, index, copy.attempt, destination].join('-');
+        return [{ destination, parcel: index, firstPath, fileCount, step, run, failure: copy.failure }];
+      }),
     ),
     findings: roll.findings,
   };

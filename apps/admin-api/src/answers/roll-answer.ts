@@ -69,7 +69,15 @@ export const RollDetail = RollAnswer.extend({
   parcelCount: Count,
   failures: z
     .array(
-      z.object({ destination: z.string(), parcel: Count, firstPath: z.string(), fileCount: Count, failure: Failure }),
+      z.object({
+        destination: z.string(),
+        parcel: Count,
+        firstPath: z.string(),
+        fileCount: Count,
+        step: z.enum(['ingest', 'checksum']),
+        run: z.string().describe('For `POST /v1/runs/{run}/retry`.'),
+        failure: Failure,
+      }),
     )
     .describe('The parcels whose last try failed; a retry takes them up again.'),
   findings: z.array(Finding),

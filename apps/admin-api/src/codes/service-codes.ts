@@ -82,6 +82,14 @@ export const SERVICE_CODES = {
     meaning: 'Redis does not answer.',
     remedy: 'See that it runs; the service tries again by itself.',
   },
+  RETRY_UNKNOWN: {
+    meaning: 'What should be tried again is no roll, no shoot and no run that the service knows.',
+    remedy: 'Name one as `quayside status`, `quayside shoots` or the log shows it.',
+  },
+  RUN_FILTERED: {
+    meaning: 'A run was to be tried again in one step or at one destination, which its id says already.',
+    remedy: 'Name the run alone, or its roll with the filter.',
+  },
   SUPERVISOR_GONE: {
     meaning: 'The service ended while one of its processes started.',
     remedy: 'Start the service again.',

@@ -52,6 +52,22 @@ export const PROBLEM_KINDS = {
     explanation:
       'No destination that is there holds that file. `GET /v1/shoots/{id}/records` lists the records of a shoot; they are written once something of it is sealed.',
   },
+  'run-unknown': {
+    status: 404,
+    title: 'There is no such run',
+    explanation:
+      'No roll or shoot that the service knows has a run of that id which could be tried again. `GET /v1/rolls/{id}` names those that failed; the event `run.failed` and the log do too.',
+  },
+  'run-not-failed': {
+    status: 409,
+    title: 'The run has not failed',
+    explanation: 'It went well, or was tried again since, which is another run. There is nothing to do.',
+  },
+  'run-under-way': {
+    status: 409,
+    title: 'The run is under way',
+    explanation: 'It waits for its turn or is being made. Only a run that failed can be tried again.',
+  },
   'shoot-exists': {
     status: 409,
     title: 'A shoot of that name exists',

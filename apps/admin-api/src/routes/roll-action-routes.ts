@@ -6,34 +6,12 @@ import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
 import { answersWith } from './answers-with.ts';
 import { findRoll, findShoot } from './find-known.ts';
-import { plannedRetry, RetryPlan } from './retry-plan.ts';
 
 const RollId = z.object({ id: FolderName });
 
 /** What an operator may do with a roll. Each may be asked for again: what is already so is left so. */
 export function rollActionRoutes({ store, queue, now }: ApiParts): FastifyPluginAsyncZod {
   return async (app) => {
-    app.post(
-      '/v1/rolls/:id/retry',
-      {
-        schema: {
-          tags: ['rolls'],
-          summary: 'Take up again what failed, everywhere or at one destination',
-          params: RollId,
-          body: z.strictObject({ destination: z.string().max(64).optional() }).nullish(),
-          response: answersWith(202, RetryPlan),
-        },
-      },
-      async ({ params: { id }, body }, reply) => {
-        const before = await findRoll(store, id);
-        const destination = body?.destination ?? null;
-        refuseUnknownDestination(before, destination);
-        const event = { type: 'retryRequested', destination } as const;
-        const after = await applyRollEvent({ store, queue }, id, { event, now: now() });
-        return reply.code(202).send(plannedRetry(before, after));
-      },
-    );
-
     app.post(
       '/v1/rolls/:id/move',
       {
@@ -88,18 +66,6 @@ export function rollActionRoutes({ store, queue, now }: ApiParts): FastifyPlugin
       },
     );
   };
-}
-
-function refuseUnknownDestination(roll: Roll, destination: string | null): void {
-  if (destination === null || Object.hasOwn(roll.destinations, destination)) return;
-  const known = Object.keys(roll.destinations).toSorted().join(', ');
-  throw new ApiProblem(
-    'invalid-body',
-    `Roll "${roll.id}" has no destination "${destination}"; it has ${known || 'none'}.`,
-    {
-      errors: [{ detail: `is none of ${known || 'no destinations'}`, pointer: '#/destination' }],
-    },
-  );
 }
 
 function refuseMove(roll: Roll, shootId: string): void {

@@ -166,7 +166,11 @@ it(
       /^0 May I record over it\?\n {2}No drive of a known recorder is connected\.\nNever format/,
     );
     expect(await run('status', '--json')).toContain('"drives":[]');
-    expect(await run('retry', 'nobody')).toBe('1 The service knows no roll "nobody".\n');
+    expect(await run('retry', 'nobody')).toMatch(/^1 The service knows no roll, no shoot and no run "nobody"\./);
+    expect(await run('retry', 'seal-nobody-1-0-primary')).toMatch(/^1 There is no run "seal-nobody-1-0-primary"/);
+    expect(await run('retry', 'seal-nobody-1', '--step', 'seal')).toMatch(/^1 .* a run takes no --step/);
+    expect(await run('retry', 'wheel-day', '--step', 'seal')).toMatch(/^0 Nothing of shoot "wheel-day" has failed/);
+    expect(await run('retry', 'wheel-day', '--step', 'polish')).toMatch(/^1 .*step/);
     expect(await run('roll', 'move', 'nobody', 'wheel-day')).toBe('1 The service knows no roll "nobody".\n');
     expect(await run('assign', 'nobody', 'wheel')).toBe('1 The service has seen no volume "nobody".\n');
     expect(await run('events')).toContain('shoot.opened');
