@@ -65,6 +65,8 @@ const workspaces: readonly Workspace[] = globSync('{apps,packages,plugins}/*/tur
 const BELOW: Readonly<Record<string, readonly string[]>> = {
   app: ['app', 'plugin', 'adapter', 'sdk', 'domain'],
   plugin: ['sdk', 'domain'],
+  // A plugin that runs in a process of its own rights: it does its own I/O, as any studio's does.
+  guest: ['sdk', 'domain'],
   adapter: ['sdk', 'domain'],
   sdk: ['domain'],
   domain: ['domain'],

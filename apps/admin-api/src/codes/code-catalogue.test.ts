@@ -1,4 +1,4 @@
-import { globSync, readFileSync } from 'node:fs';
+import { existsSync, globSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { CODES } from './code-catalogue.ts';
@@ -32,11 +32,11 @@ const NO_CODES = new Set([
 /** Errors of the operating system that we raise ourselves, as it would. */
 const isOfSystem = (code: string): boolean => /^E[A-Z0-9]+$/.test(code);
 
-/** A plugin on the public face of the SDK tells its own codes, which begin with its name. */
-function isOfGuest(file: string): boolean {
-  const index = join(ROOT, file.split('/').slice(0, 2).join('/'), 'src/index.ts');
-  return file.startsWith('plugins/') && !readFileSync(index, 'utf8').includes('@quayside/step-sdk/built-in');
-}
+/** A guest's codes are its own: they carry its name, and it documents them. */
+const isOfGuest = (file: string): boolean => {
+  const turbo = join(ROOT, file.split('/src/')[0] ?? '', 'turbo.json');
+  return existsSync(turbo) && readFileSync(turbo, 'utf8').includes('"guest"');
+};
 
 /** Every code in the sources with the files it stands in: texts in capitals with underscores, and whatever is called `code`. */
 function codesInSources(): ReadonlyMap<string, readonly string[]> {

@@ -37,6 +37,7 @@ export function sumUpRetry(
 
 const WORK: Readonly<Record<z.output<typeof ShootStep>, string>> = {
   'sync-grouping': 'which clips ran together',
+  'proxy-planning': 'the plan of its proxies',
   records: 'the writing of its records',
 };
 

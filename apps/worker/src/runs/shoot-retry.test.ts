@@ -1,7 +1,7 @@
 import { applyRollEvent, askForShoot, wantedOfShoot } from '@quayside/job-queue';
 import { factsState, type ListedRoll, type RollEvent } from '@quayside/pipeline';
 import { QuaysideError, type RunRequest } from '@quayside/shoot';
-import { defineStep, type Capabilities, type Step } from '@quayside/step-sdk';
+import { defineStep, type Capabilities, type Step } from '@quayside/step-sdk/built-in';
 import { expect, it } from 'vitest';
 import { z } from 'zod';
 import { ProgressMeter } from '../upkeep/progress-meter.ts';

@@ -50,6 +50,23 @@ const count = defineStep({
   },
 });
 
+type Work = (run: { readonly path: string; readonly find: (code: string) => void }) => Promise<unknown>;
+
+const tried = (work: Work): Promise<unknown> => tryStep(wrong(work), { clips: [{ file: clip }] });
+
+/** A step that says that it gives a number, and gives what it is told to. */
+const wrong = (work: Work) =>
+  defineStep({
+    name: 'wrong',
+    scope: 'clip',
+    output: z.object({ n: z.unknown() }) as unknown as z.ZodObject<{ n: z.ZodNumber }>,
+    run: async ({ subject, copies, report }) => {
+      const find = (code: string): void =>
+        report.finding({ code, severity: 'info', sentence: 'So it is.', remedy: 'Look.' });
+      return (await work({ path: copies.of(subject.clip), find })) as { n: number };
+    },
+  });
+
 describe.skipIf(isMissing)(
   `trying a step${isMissing ? ' (skipped: ffmpeg and ffprobe are not installed)' : ''}`,
   () => {
@@ -76,8 +93,8 @@ describe.skipIf(isMissing)(
       await using enough = await tryStep(count, { clips: [{ file: clip }], config: { atLeast: 24 }, secrets });
       expect(enough.findings).toEqual([]);
       // @ts-expect-error -- a text is no number
-      const wrong = tryStep(count, { clips: [{ file: clip }], config: { atLeast: 'many' } });
-      await expect(wrong).rejects.toThrow(/^The configuration does not fit its schema: at "atLeast"/);
+      const refused = tryStep(count, { clips: [{ file: clip }], config: { atLeast: 'many' } });
+      await expect(refused).rejects.toThrow(/^The configuration does not fit its schema: at "atLeast"/);
     });
 
     it('says why a step did not run', async () => {
@@ -106,19 +123,6 @@ describe.skipIf(isMissing)(
     });
 
     it('holds a step to its contract: what it gives, what it finds, and that it changes no copy', async () => {
-      const step = (work: (run: { path: string; find: (code: string) => void }) => Promise<unknown>) =>
-        defineStep({
-          name: 'wrong',
-          scope: 'clip',
-          output: z.object({ n: z.unknown() }) as unknown as z.ZodObject<{ n: z.ZodNumber }>,
-          run: async ({ subject, copies, report }) => {
-            const find = (code: string): void =>
-              report.finding({ code, severity: 'info', sentence: 'So it is.', remedy: 'Look.' });
-            return (await work({ path: copies.of(subject.clip), find })) as { n: number };
-          },
-        });
-      const tried = (work: Parameters<typeof step>[0]): Promise<unknown> =>
-        tryStep(step(work), { clips: [{ file: clip }] });
       await expect(tried(async () => null)).rejects.toThrow(/^What the step gave does not fit its schema/);
       await expect(tried(async () => ({ n: new Date() }))).rejects.toThrow(/^output\.n is nothing that JSON can hold/);
       await expect(tried(async ({ find }) => find('not a code'))).rejects.toThrow(/^No host takes this finding/);
@@ -156,8 +160,8 @@ describe.skipIf(isMissing)(
             stop.abort(new Error('Enough.'));
           }),
       });
-      const tried = tryStep(waiting, { clips: [{ file: clip }], signal: stop.signal });
-      await expect(tried).rejects.toThrow('Enough.');
+      const stopped = tryStep(waiting, { clips: [{ file: clip }], signal: stop.signal });
+      await expect(stopped).rejects.toThrow('Enough.');
     });
   },
 );
@@ -178,11 +182,11 @@ it('refuses clips that do not fit the scope', async () => {
   });
   const notes = join(folder, 'notes.txt');
   await writeFile(notes, 'said');
-  const tried = tryStep(count, {
+  const refused = tryStep(count, {
     clips: [
       { file: notes, facts },
       { file: notes, facts, recorder: 'kiln' },
     ],
   });
-  await expect(tried).rejects.toThrow('A step of scope "clip" is tried on one clip at a time.');
+  await expect(refused).rejects.toThrow('A step of scope "clip" is tried on one clip at a time.');
 });
