@@ -71,9 +71,12 @@ try {
     const [roll] = await service.rolls();
     await tellTakes({ service, shootId: roll?.shootId ?? '', root: destinations[0]?.path ?? '', say });
     code = await tellVerdicts({ service, recorders: recordings.map(({ name }) => name), destinations, say });
+    const page = `http://127.0.0.1:${service.port}`;
     if (values.stay) {
-      say(`The API stays at http://127.0.0.1:${service.port} (token: ${join(service.data, 'token')}). Ctrl-C ends it.`);
+      say(`The page stays at ${page} (sign in with the token in ${join(service.data, 'token')}). Ctrl-C ends it.`);
       await new Promise((resolve) => process.once('SIGINT', resolve));
+    } else {
+      say(`To see this as a page, at ${page}: npm run demo -- --stay`);
     }
   } finally {
     await service.stop();

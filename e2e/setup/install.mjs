@@ -1,6 +1,9 @@
 // The bootstrap behind `npm run demo`, `npm test`, `npm run bench` and `npm run torture`. Plain JavaScript on Node 20 and no packages, since
 // it runs before there are any. Silent when nothing is missing.
+import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
 import process from 'node:process';
+import { fileURLToPath } from 'node:url';
 import { installNpmPackages, nodeFault } from './npm-packages.mjs';
 import { installSystemTools, missingTools, nameSkippedTests } from './system-tools.mjs';
 import { Stop } from './stop.mjs';
@@ -16,6 +19,15 @@ function install(purpose) {
   const fault = nodeFault();
   if (fault !== null) throw new Stop(fault);
   if (merelyNamed.length > 0) nameSkippedTests(merelyNamed);
+  makePage();
+}
+
+/** The status page, when its sources are newer than it is. Without it all else works, so a failure is only told. */
+function makePage() {
+  const root = fileURLToPath(new URL('../../', import.meta.url));
+  const brought = `${root}node_modules/.bin/node`;
+  const node = existsSync(brought) ? brought : process.execPath;
+  spawnSync(node, [`${root}apps/board/making/make-page.mjs`, '--gently'], { stdio: 'inherit' });
 }
 
 function purposeFrom(args) {

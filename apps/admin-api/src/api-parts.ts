@@ -13,4 +13,6 @@ export interface ApiParts {
   /** What is unsafe about the Redis in use, a sentence each. */
   readonly cautions: readonly string[];
   readonly now: () => Instant;
+  /** The folder of the status page's files; without it there is no page. */
+  readonly page?: string | undefined;
 }

@@ -23,7 +23,8 @@ export interface TestApi extends AsyncDisposable {
   close(): Promise<void>;
 }
 
-export async function startTestApi(): Promise<TestApi> {
+/** Serves no status page unless it is told the folder of one. */
+export async function startTestApi({ page }: { readonly page?: string } = {}): Promise<TestApi> {
   const folder = await mkdtemp(join(tmpdir(), 'quayside-api-'));
   const redis = await startRedis({ dataFolder: folder, log: () => undefined });
   const [store, queue] = await Promise.all([openStore(redis.address), openQueue(redis.address)]);
@@ -44,6 +45,7 @@ export async function startTestApi(): Promise<TestApi> {
       audit: openAuditLog(join(folder, 'audit.jsonl')),
       cautions: [],
       now: () => NOW,
+      page,
     },
     { logs: false },
   );

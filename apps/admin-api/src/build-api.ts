@@ -11,6 +11,7 @@ import { noteChanges } from './audit/note-changes.ts';
 import type { ApiParts } from './api-parts.ts';
 import { answerOnce } from './idempotency/answer-once.ts';
 import { OPENAPI } from './openapi.ts';
+import { pageRoutes } from './page/page-routes.ts';
 import { answerBrokenRequest } from './problems/answer-broken-request.ts';
 import { answerWithProblems, sendProblem } from './problems/send-problem.ts';
 import { auditRoutes } from './routes/audit-routes.ts';
@@ -28,6 +29,7 @@ import { rollActionRoutes } from './routes/roll-action-routes.ts';
 import { rollRoutes } from './routes/roll-routes.ts';
 import { shootFindingRoutes } from './routes/shoot-finding-routes.ts';
 import { shootRoutes } from './routes/shoot-routes.ts';
+import { sessionRoutes } from './routes/session-routes.ts';
 import { volumeRoutes } from './routes/volume-routes.ts';
 
 /**
@@ -49,7 +51,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   app.removeContentTypeParser('text/plain');
   app.setValidatorCompiler(validatorCompiler).setSerializerCompiler(serializerCompiler);
   answerWithProblems(app);
-  guardRequests(app, parts.token);
+  guardRequests(app, parts);
   answerOnce(app, parts.store);
   noteChanges(app, parts);
   await app.register(swagger, { openapi: OPENAPI, transform: jsonSchemaTransform });
@@ -69,8 +71,10 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(findingRoutes(parts));
   await api.register(eventRoutes(parts));
   await api.register(auditRoutes(parts));
+  await api.register(sessionRoutes(parts));
   await api.register(problemRoutes);
   await api.register(codeRoutes);
+  if (parts.page !== undefined) await app.register(pageRoutes(parts.page));
   app.get('/openapi.json', { config: { isPublic: true }, schema: { hide: true } }, () => app.swagger());
   return app;
 }

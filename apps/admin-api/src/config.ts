@@ -5,3 +5,8 @@ import { redisFromSupervisor } from '@quayside/service-process';
 export function settings(): Promise<Settings> {
   return readSettings({ argv: process.argv.slice(2), environment: process.env, redisFromSupervisor });
 }
+
+/** Where the status page's files lie, as the supervisor says; undefined when there is no page to serve. */
+export function pageFolder(): string | undefined {
+  return process.env['QUAYSIDE_PAGE'];
+}

@@ -6,7 +6,7 @@ import { removeAddress, writeAddress } from './address-file.ts';
 import { openAuditLog } from './audit/audit-log.ts';
 import { buildApi } from './build-api.ts';
 import { cannotListen } from './cannot-listen.ts';
-import { settings } from './config.ts';
+import { pageFolder, settings } from './config.ts';
 
 const log = logLines('admin-api');
 const now = (): string => new Date().toISOString();
@@ -22,7 +22,8 @@ await runProcess(log, async () => {
   ]);
   const audit = openAuditLog(join(configuration.data, 'audit.jsonl'));
   const cautions = report.cautions.map(({ sentence }) => sentence);
-  const app = await buildApi({ store, queue, configuration, token, audit, cautions, now }, { logs: true });
+  const page = pageFolder();
+  const app = await buildApi({ store, queue, configuration, token, audit, cautions, now, page }, { logs: true });
   const { port } = configuration.api;
   const url = await app.listen({ host: '127.0.0.1', port }).catch((error: unknown) => {
     throw cannotListen(port, error);

@@ -1,5 +1,7 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
+import { hasPageSession } from './page-session.ts';
 import { isSameSecret } from './token.ts';
 
 declare module 'fastify' {
@@ -10,10 +12,10 @@ declare module 'fastify' {
 }
 
 /**
- * Lets only those in who know the token, and only under a name of this machine: a page of a foreign site that has its
+ * Lets only those in who know the token, or were signed in with it, and only under a name of this machine: a page of a foreign site that has its
  * name resolved to 127.0.0.1 still sends its own name as the host. Holds for unknown addresses too.
  */
-export function guardRequests(app: FastifyInstance, token: string): void {
+export function guardRequests(app: FastifyInstance, { token, now }: Pick<ApiParts, 'token' | 'now'>): void {
   app.addHook('onRequest', async (request, reply) => {
     if (!isOwnHost(request.headers.host)) {
       throw new ApiProblem('foreign-host', 'The API does not answer under that host name. Use 127.0.0.1 or localhost.');
@@ -21,6 +23,7 @@ export function guardRequests(app: FastifyInstance, token: string): void {
     if (request.routeOptions.config.isPublic === true) return;
     const given = tokenOf(request);
     if (given !== null && isSameSecret(given, token)) return;
+    if (given === null && hasPageSession(request, token, Date.parse(now()))) return;
     // RFC 6750, section 3: the error code only when a token was given.
     reply.header('www-authenticate', `Bearer realm="quayside"${given === null ? '' : ', error="invalid_token"'}`);
     throw new ApiProblem(

@@ -1,5 +1,4 @@
-import { createHash } from 'node:crypto';
-import { type Acknowledgement, Finding, FolderName, Instant, matterOf } from '@quayside/shoot';
+import { type Acknowledgement, Finding, FolderName, Instant } from '@quayside/shoot';
 import { z } from 'zod';
 
 /** A finding of a shoot, with the id that it keeps when it is worked out again, and who has seen it. */
@@ -12,11 +11,6 @@ export const ShootFinding = Finding.extend({
   acknowledged: z.object({ by: z.string(), at: Instant, note: z.string() }).nullable(),
 });
 export type ShootFinding = z.output<typeof ShootFinding>;
-
-/** The id by which a finding is acknowledged: made of its matter alone. */
-export function findingIdOf(finding: Pick<Finding, 'code' | 'subject'>): string {
-  return createHash('sha256').update(matterOf(finding)).digest('hex').slice(0, 16);
-}
 
 /** The part of an acknowledgement that the finding itself does not say. */
 export function seenBy(acknowledgement: Acknowledgement | undefined): ShootFinding['acknowledged'] {

@@ -8,6 +8,7 @@ const ROOT = join(import.meta.dirname, '../../../..');
 /** Written like codes, and none: the names of variables, of fields of other formats, and the codes of other programs. */
 const NO_CODES = new Set([
   'QUAYSIDE_CONFIG',
+  'QUAYSIDE_PAGE',
   'QUAYSIDE_REDIS',
   'STATE_DIRECTORY',
   'XDG_CONFIG_HOME',

@@ -1,3 +1,4 @@
+import { makePage } from '@quayside/board';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { printable } from '../screen/printable.ts';
@@ -26,6 +27,8 @@ export async function start(options: { readonly config?: string }): Promise<Exit
   void service.ready.then(() => {
     reports.say('Quayside is ready. "quayside status" shows which drives may be recorded over.');
     process.send?.({ ready: true, pids: service.pids() });
+    // After all that matters more; it only looks when the page is there as its sources want it.
+    void makePage().then((fault) => (fault === null ? undefined : reports.say(fault)));
   });
 
   await stopAsked;

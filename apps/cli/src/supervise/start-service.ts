@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { PAGE_FOLDER } from '@quayside/board';
 import type { FoundConfiguration } from '../config.ts';
 import { holdDataFolder } from './hold-data-folder.ts';
 import { type Charge, type KeptProcess, keepRunning, type Reports } from './keep-running.ts';
@@ -84,7 +85,13 @@ function charges({ file, data, redis }: Wanted): Charge[] {
       graceMs: 5_000,
     },
     { ...common, name: 'worker', module: fileURLToPath(import.meta.resolve('@quayside/worker/main')), graceMs: 20_000 },
-    { ...common, name: 'API', module: fileURLToPath(import.meta.resolve('@quayside/admin-api/main')), graceMs: 5_000 },
+    {
+      ...common,
+      name: 'API',
+      module: fileURLToPath(import.meta.resolve('@quayside/admin-api/main')),
+      env: { ...common.env, QUAYSIDE_PAGE: PAGE_FOLDER },
+      graceMs: 5_000,
+    },
   ];
 }
 

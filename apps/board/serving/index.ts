@@ -1,0 +1,1 @@
+export { makePage, PAGE_FOLDER } from './page-folder.ts';

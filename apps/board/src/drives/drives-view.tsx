@@ -1,0 +1,71 @@
+import type { JSX } from 'preact';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { changedVerdicts } from './changed-verdicts.ts';
+import type { DriveCard } from './drive-card.ts';
+import { DriveRow } from './drive-row.tsx';
+import type { UnclaimedDrive } from './unclaimed-drives.ts';
+import type { Tally } from './tell-tally.ts';
+
+/** The board itself: the question, the answer in two lines, and a line for each drive. Changes of a verdict are said aloud. */
+export function DrivesView({
+  cards,
+  tally,
+  unclaimed,
+}: {
+  readonly cards: readonly DriveCard[];
+  readonly tally: Tally;
+  readonly unclaimed: readonly UnclaimedDrive[];
+}): JSX.Element {
+  return (
+    <section class="board" aria-labelledby="question">
+      <h1 id="question">May I record over it?</h1>
+      <p class="tally">
+        {tally.yes === null ? null : <strong class="yes">{tally.yes}</strong>}
+        {tally.no === null ? null : <strong class="no">{tally.no}</strong>}
+      </p>
+      <SaidAloud cards={cards} />
+      <h2 class="unseen">Drives</h2>
+      <ul class="drives">
+        {cards.map((card) => (
+          <DriveRow key={`${card.key} ${card.rollId ?? ''}`} card={card} />
+        ))}
+      </ul>
+      {unclaimed.map((drive) => (
+        <Unclaimed key={drive.key} drive={drive} />
+      ))}
+      <p class="caution">
+        Look at the verdict of every drive, each time, before you record on it. Keep two copies on separate devices.
+        Never format a drive that is on HOLD. Quayside advises; you decide.
+      </p>
+    </section>
+  );
+}
+
+function Unclaimed({ drive }: { readonly drive: UnclaimedDrive }): JSX.Element {
+  return (
+    <p class="unclaimed">
+      <strong>
+        Whose drive is <bdi>{drive.name}</bdi>?
+      </strong>{' '}
+      Nothing of it is copied until you say so: <code>quayside assign {drive.key} RECORDER</code>{' '}
+      <span class="quiet">
+        (<bdi>{drive.what}</bdi>)
+      </span>
+    </p>
+  );
+}
+
+function SaidAloud({ cards }: { readonly cards: readonly DriveCard[] }): JSX.Element {
+  const before = useRef<readonly DriveCard[]>([]);
+  const [said, say] = useState('');
+  useEffect(() => {
+    const sentence = changedVerdicts(before.current, cards);
+    before.current = cards;
+    if (sentence !== '') say(sentence);
+  }, [cards]);
+  return (
+    <p class="unseen" role="status" aria-live="polite">
+      {said}
+    </p>
+  );
+}

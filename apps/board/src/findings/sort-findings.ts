@@ -1,0 +1,19 @@
+import type { ShootFinding } from '@quayside/admin-api';
+
+/** What nobody has seen yet comes first, then the graver, then the newer. */
+export function sortFindings(findings: readonly ShootFinding[]): readonly ShootFinding[] {
+  return findings.toSorted(
+    (one, other) =>
+      Number(one.acknowledged !== null) - Number(other.acknowledged !== null) ||
+      GRAVITY[other.severity] - GRAVITY[one.severity] ||
+      (one.at < other.at ? 1 : one.at > other.at ? -1 : 0),
+  );
+}
+
+/** What a finding is about, in a few words. */
+export function subjectOf({ subject, recorder }: ShootFinding): string {
+  const what = subject.path ?? subject.id;
+  return [recorder, `${subject.kind} ${what}`].filter((part) => part !== null).join(', ');
+}
+
+const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;

@@ -1,0 +1,11 @@
+// oxlint-disable-next-line import/no-unassigned-import -- it must be done before any schema is made
+import './without-eval.ts';
+import { render } from 'preact';
+import { App } from './page/app.tsx';
+import { NOTHING_KNOWN } from './picture/board-state.ts';
+import { createStore } from './picture/store.ts';
+import { serviceOfPage } from './service/call-service.ts';
+import { keptKey } from './service/sign-in.ts';
+
+const root = document.getElementById('page');
+if (root !== null) render(<App service={serviceOfPage(keptKey)} store={createStore(NOTHING_KNOWN)} />, root);

@@ -1,0 +1,34 @@
+import type { EventAnswer, RollAnswer, ShootAnswer } from '@quayside/admin-api';
+import type { ShootLook } from '../service/look-at-shoot.ts';
+import type { DriveLook, Link } from './drive-look.ts';
+
+/** All that the page knows. What it says is worked out from this and the time alone. */
+export interface BoardState {
+  readonly access: 'asking' | 'signed-out' | 'signed-in';
+  readonly link: Link;
+  readonly drives: DriveLook | null;
+  readonly shoots: readonly ShootAnswer[];
+  /** The shoot that a person has chosen; without a choice the newest is shown. */
+  readonly chosen: string | null;
+  readonly shoot: ShootLook | null;
+  /** Why the shoot could not be looked at last, or null. */
+  readonly shootTrouble: string | null;
+  /** The newest first. */
+  readonly messages: readonly EventAnswer[];
+}
+
+export const NOTHING_KNOWN: BoardState = {
+  access: 'asking',
+  link: { state: 'connecting' },
+  drives: null,
+  shoots: [],
+  chosen: null,
+  shoot: null,
+  shootTrouble: null,
+  messages: [],
+};
+
+/** Rolls of an earlier look whose drives were away, to be shown until the next full look. */
+export function rollsAway({ drives }: BoardState): readonly RollAnswer[] | null {
+  return drives?.rolls.filter(({ drivePresent }) => !drivePresent) ?? null;
+}
