@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
+import { ProxyTarget } from '@quayside/proxy-planning';
 import { z } from 'zod';
+import { ProxyPlanJson } from './data/proxy-plan-json.ts';
 import { RecordsJson } from './data/records-json.ts';
-import { RECORD_NAMES } from './record-names.ts';
+import { PROXY_PLAN, RECORD_NAMES } from './record-names.ts';
 import { renderShootRecords } from './render-shoot-records.ts';
 import { faultyClass } from './shoots.test-support.ts';
 
@@ -21,6 +23,8 @@ it('every file, column and key that is written is documented', () => {
   const { shape } = RecordsJson;
   expectDocumented([...Object.keys(shape), ...Object.keys(shape.clips.element.shape)]);
   expectDocumented([...Object.keys(shape.groups.element.shape), ...Object.keys(shape.findings.element.shape)]);
+  expectDocumented([...Object.keys(ProxyPlanJson.shape), ...Object.keys(ProxyTarget.shape)]);
+  expect(ProxyPlanJson.parse(JSON.parse(files.get(PROXY_PLAN) ?? '')).plan.clips.length).toBeGreaterThan(0);
   for (const [name, text] of files) {
     if (name.endsWith('.otio')) expectDocumented(keysUnderOurName(JSON.parse(text)));
   }

@@ -1,6 +1,7 @@
 export { unguardFormula } from './csv/guard-formula.ts';
+export { ProxyPlanJson } from './data/proxy-plan-json.ts';
 export { RecordedClip, RecordsJson } from './data/records-json.ts';
-export { GROUP_TIMELINES, groupTimelineName, RECORD_NAMES, recordNames } from './record-names.ts';
+export { GROUP_TIMELINES, groupTimelineName, PROXY_PLAN, RECORD_NAMES, recordNames } from './record-names.ts';
 export { renderShootRecords } from './render-shoot-records.ts';
 export {
   Acknowledgement,

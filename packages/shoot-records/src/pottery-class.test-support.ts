@@ -1,3 +1,4 @@
+import { type ProxyPlan, planProxies, ProxyPolicy } from '@quayside/proxy-planning';
 import type { Clip, RecorderRole } from '@quayside/shoot';
 import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
 import { countAtLabel, printLabel, type Rate, RATES, secondsAt, wrapCount } from '@quayside/timecode';
@@ -150,7 +151,20 @@ export function pictureOf(clips: readonly Clip[], options: PictureOptions = {}):
     groups: groups.map((group, at) => ({ ...group, edit: options.edit?.(group, at) ?? { state: 'editable' } })),
     ungrouped,
     findings: findings.map((finding) => ({ ...finding, acknowledged: null })),
+    proxies: { plannedAt: MADE_AT, changes: [], plan: planOf(clips, groups) },
   };
+}
+
+/** Every picture gets a proxy, and there is room for half of them. */
+function planOf(clips: readonly Clip[], groups: readonly Pick<PicturedGroup, 'id' | 'members'>[]): ProxyPlan {
+  const rules = [{ name: 'all', make: 'h264' }];
+  const context = {
+    groups: groups.map(({ id, members }) => ({ id, clipIds: members.map(({ clipId }) => clipId), isComplete: true })),
+    measured: [],
+    space: null,
+  };
+  const { high } = planProxies(clips, ProxyPolicy.parse({ rules }), context).totals.planned.bytes;
+  return planProxies(clips, ProxyPolicy.parse({ rules, budgetBytes: Math.ceil(high / 2) }), context);
 }
 
 function placeOf({ recorder, rollId, path }: Clip): string {

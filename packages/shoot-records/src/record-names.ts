@@ -12,6 +12,9 @@ export const RECORD_NAMES = {
   shootTimeline: 'shoot.otio',
 } as const;
 
+/** The plan of proxies, which is there once one was made. */
+export const PROXY_PLAN = 'proxy-plan.json';
+
 /** The folder of the groups' timelines below the records. It holds nothing else: what is no longer named may be removed. */
 export const GROUP_TIMELINES = 'sync-groups';
 
@@ -21,6 +24,7 @@ export function groupTimelineName(groupId: string): string {
 }
 
 /** Every file that `renderShootRecords` gives for this picture, in its order. */
-export function recordNames(picture: Pick<ShootPicture, 'groups'>): readonly string[] {
-  return [...Object.values(RECORD_NAMES), ...picture.groups.map((group) => groupTimelineName(group.id))];
+export function recordNames(picture: Pick<ShootPicture, 'groups' | 'proxies'>): readonly string[] {
+  const plan = picture.proxies === null ? [] : [PROXY_PLAN];
+  return [...Object.values(RECORD_NAMES), ...plan, ...picture.groups.map((group) => groupTimelineName(group.id))];
 }

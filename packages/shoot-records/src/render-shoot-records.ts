@@ -1,9 +1,10 @@
 import { findingsCsv } from './csv/findings-csv.ts';
 import { groupsCsv } from './csv/groups-csv.ts';
+import { printProxyPlan } from './data/print-proxy-plan.ts';
 import { printRecordsJson } from './data/print-records-json.ts';
 import { groupTimeline } from './otio/group-timeline.ts';
 import { shootTimeline } from './otio/shoot-timeline.ts';
-import { groupTimelineName, RECORD_NAMES } from './record-names.ts';
+import { groupTimelineName, PROXY_PLAN, RECORD_NAMES } from './record-names.ts';
 import { reportPage } from './report/report-page.ts';
 import type { ShootPicture } from './shoot-picture.ts';
 import { viewOf } from './shoot-view.ts';
@@ -21,6 +22,7 @@ export function renderShootRecords(picture: ShootPicture): ReadonlyMap<string, s
     [RECORD_NAMES.groupsCsv, groupsCsv(picture, view.clips)],
     [RECORD_NAMES.findingsCsv, findingsCsv(picture, view.clips)],
     [RECORD_NAMES.shootTimeline, shootTimeline(view)],
+    ...(picture.proxies === null ? [] : [[PROXY_PLAN, printProxyPlan(picture, picture.proxies)] as const]),
     ...picture.groups.map((group) => [groupTimelineName(group.id), groupTimeline(group, view)] as const),
   ]);
 }

@@ -1,3 +1,4 @@
+import { PlanOnRecord } from '@quayside/proxy-planning';
 import { Clip, Instant, Shoot } from '@quayside/shoot';
 import { GroupingFinding, SyncGroup, UngroupedClip } from '@quayside/sync-grouping';
 import { z } from 'zod';
@@ -48,5 +49,7 @@ export const ShootPicture = z.object({
   groups: z.array(PicturedGroup),
   ungrouped: z.array(UngroupedClip),
   findings: z.array(PicturedFinding),
+  /** The plan of proxies as last made, or null when there is none. It may name clips that the picture does not hold any more. */
+  proxies: PlanOnRecord.nullable(),
 });
 export type ShootPicture = z.output<typeof ShootPicture>;

@@ -5,7 +5,7 @@ import { listRecorders, type Recorder } from './recorders.ts';
 import type { ShootPicture } from './shoot-picture.ts';
 
 /** A picture with what every file looks up in it, worked out once. */
-export interface ShootView extends Pick<ShootPicture, 'shoot' | 'madeAt' | 'ungrouped'> {
+export interface ShootView extends Pick<ShootPicture, 'shoot' | 'madeAt' | 'ungrouped' | 'proxies'> {
   readonly groups: readonly PlacedGroup[];
   readonly clips: ClipIndex;
   readonly findings: FindingsAt;
@@ -24,6 +24,7 @@ export function viewOf(picture: ShootPicture): ShootView {
     shoot: picture.shoot,
     madeAt: picture.madeAt,
     ungrouped: picture.ungrouped,
+    proxies: picture.proxies,
     groups: placeGroups(picture.groups, clips),
     clips,
     findings: placeFindings(picture, clips),

@@ -1,3 +1,4 @@
+import { PlanOnRecord } from '@quayside/proxy-planning';
 import { matterOf, type Acknowledgement, type Instant } from '@quayside/shoot';
 import type { ShootPicture } from '@quayside/shoot-records';
 import type { ShootMaterial, ShootPlace } from '@quayside/step-sdk/built-in';
@@ -22,6 +23,7 @@ export function pictureOf(
       ...finding,
       acknowledged: seenBy(material.acknowledgements[matterOf(finding)]),
     })),
+    proxies: PlanOnRecord.safeParse(material.proxyPlan).data ?? null,
   };
 }
 

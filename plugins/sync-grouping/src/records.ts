@@ -12,7 +12,7 @@ import { pictureOf } from './picture-of.ts';
 export const records = defineStep({
   name: 'records',
   scope: 'shoot',
-  after: ['sync-grouping', 'seal'],
+  after: ['sync-grouping', 'proxy-planning', 'seal'],
   needs: ['shoots'],
   config: z.object({}),
   input: z.object({ shootId: FolderName }),

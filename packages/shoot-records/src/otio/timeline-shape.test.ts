@@ -88,6 +88,7 @@ function workedExample(): ShootPicture {
     groups: [group],
     ungrouped: [],
     findings: [],
+    proxies: null,
   };
 }
 

@@ -147,3 +147,28 @@ function within(element: Element): readonly Element[] {
 function fail(): never {
   throw new Error('the page has no such element');
 }
+
+describe('the proxies in the report', () => {
+  const section = (picture: ShootPicture): string =>
+    textOf(elementsFor(picture).find((element) => attribute(element, 'aria-labelledby') === 'proxies') ?? fail());
+
+  it('stand with what they weigh and take, what has no room, and what differs from the plan before', () => {
+    const picture = faultyClass();
+    const { proxies } = picture;
+    if (proxies === null) throw new Error('no plan');
+    const sentence = 'wheel <b>1</b>.mov: new, gets h264 1920x1080.';
+    const text = section({ ...picture, proxies: { ...proxies, changes: [{ sentence, clipIds: [] }] } });
+    const { planned, leftOut } = proxies.plan.totals;
+    expect([planned.count, leftOut.count].every((count) => count > 1)).toBe(true);
+    expect(text).toContain(`${planned.count} clips get a proxy: about`);
+    expect(text).toContain(`${leftOut.count} clips should and have no room. `);
+    expect(text).toMatch(/The budget is [0-9.]+ [MG]B\./);
+    expect(text).toContain(showText(sentence));
+    expect(text).toContain('left out');
+  });
+
+  it('are not spoken of where no plan was made', () => {
+    const elements = elementsFor({ ...faultyClass(), proxies: null });
+    expect(elements.some((element) => attribute(element, 'aria-labelledby') === 'proxies')).toBe(false);
+  });
+});

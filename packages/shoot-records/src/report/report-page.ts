@@ -8,6 +8,7 @@ import { html, type Html } from './html.ts';
 import { legend } from './legend.ts';
 import { shootMap } from './map/shoot-map.ts';
 import { name } from './names.ts';
+import { proxiesSection } from './proxies-section.ts';
 import { showText } from './show-text.ts';
 import { MAP_STYLE } from './style/map-style.ts';
 import { PAGE_STYLE } from './style/page-style.ts';
@@ -51,7 +52,8 @@ export function reportPage(view: ShootView): string {
           ${section('map', 'Map of the shoot', html`${shootMap(view)}${view.groups.length > 0 ? legend() : null}`)}
           ${section('findings', 'Findings', findingsList(view))}
           ${view.groups.length === 0 ? null : section('groups', 'Groups and their clips', groupsTable(view))}
-          ${ungroupedSection(view)} ${section('files', 'The files beside this page', files())}
+          ${ungroupedSection(view)} ${proxiesSection(view.proxies)}
+          ${section('files', 'The files beside this page', files())}
         </main>
       </body>
     </html> `.toString();
