@@ -118,6 +118,8 @@ async function strikeAll(scene: Scene): Promise<number> {
     const hasCome = await untilMoment(scene, strike);
     if (!hasCome) missed += 1;
     scene.tell(`${strike.moment}${hasCome ? '' : ' (it did not come)'}: ${strike.kind}`);
+    // Nothing is left to be slowed down where the work is over, but our own look at the media.
+    if (!hasCome || scene.targetRoll?.activity === 'resting') await releasePace(scene);
     // What was said so far is checked against the media as they are before the fault.
     await scene.witness.look();
     await scene.truth.checkPending();

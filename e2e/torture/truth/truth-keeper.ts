@@ -55,10 +55,12 @@ export class TruthKeeper {
 
   /**
    * Checks what was taken note of, as long as all destinations are there: what was proven must have outlived whatever
-   * befell them since, so waiting for them makes the check no easier.
+   * befell them since, so waiting for them makes the check no easier. What comes meanwhile is for the next call: where a
+   * check takes longer than it is until the next verdict, this would never end.
    */
   async checkPending(): Promise<void> {
-    while (this.#pending.length > 0 && this.#studio.destinations.every(({ isIn }) => isIn)) {
+    for (let left = this.#pending.length; left > 0; left -= 1) {
+      if (!this.#studio.destinations.every(({ isIn }) => isIn)) return;
       const given = this.#pending.shift();
       if (given === undefined) return;
       const drive = this.#drives.get(given.roll.recorder);

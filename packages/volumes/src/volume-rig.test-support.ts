@@ -38,7 +38,7 @@ export function reasonAgainstBtrfs(): string {
   const dead = readFileSync('/proc/self/mounts', 'utf8')
     .split('\n')
     .map((line) => line.split(' ')[1])
-    .find((path) => path?.startsWith('/') === true && isDead(path));
+    .find((path) => path !== undefined && path.startsWith('/') && isDead(path));
   return dead === undefined ? '' : ` (left out: the mount at ${dead} is dead)`;
 }
 

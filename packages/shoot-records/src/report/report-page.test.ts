@@ -148,10 +148,10 @@ function fail(): never {
   throw new Error('the page has no such element');
 }
 
-describe('the proxies in the report', () => {
-  const section = (picture: ShootPicture): string =>
-    textOf(elementsFor(picture).find((element) => attribute(element, 'aria-labelledby') === 'proxies') ?? fail());
+const section = (picture: ShootPicture): string =>
+  textOf(elementsFor(picture).find((element) => attribute(element, 'aria-labelledby') === 'proxies') ?? fail());
 
+describe('the proxies in the report', () => {
   it('stand with what they weigh and take, what has no room, and what differs from the plan before', () => {
     const picture = faultyClass();
     const { proxies } = picture;
