@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { DEFAULT_LITTER } from './default-litter.ts';
 import { Grouping } from './grouping-schema.ts';
 import { isRegExpText, labelRegExp } from './label-pattern.ts';
+import { Plugins } from './plugins-schema.ts';
 import { Proxies } from './proxies-schema.ts';
 import { refuse } from './refuse.ts';
 import { Size } from './size-schema.ts';
@@ -212,6 +213,7 @@ export const ConfigurationFile = z
       ),
     grouping: Grouping,
     proxies: Proxies,
+    plugins: Plugins,
     shoots: z
       .strictObject({
         dayBoundary: z

@@ -42,6 +42,7 @@ test('the smallest file gets every default', () => {
       expectedRecorders: [],
       sampleRates: [48_000, 96_000],
     },
+    plugins: [],
     proxies: { plan: true, rules: ProxyPolicy.parse({}).rules },
     shoots: { dayBoundary: '04:00' },
     api: { port: 4180 },

@@ -4,6 +4,7 @@ import { connectRedis } from './connect-redis.ts';
 import { keepEvents } from './events-in-redis.ts';
 import { keepFiles } from './files-in-redis.ts';
 import { keepSleep } from './put-to-sleep.ts';
+import { keepGuestRuns } from './guest-runs-in-redis.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { keepRolls } from './rolls-in-redis.ts';
 import { keepShoots } from './shoots-in-redis.ts';
@@ -37,6 +38,7 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
     ...keepFiles(view),
     ...keepVolumes(view),
     ...keepShoots(view),
+    ...keepGuestRuns(view),
     ...keepAnswers(view),
     ...keepBeats(view),
     ...keepWishes(view),

@@ -4,7 +4,10 @@ import type {
   Failure,
   FileEntry,
   FileFacts,
+  GuestRunRecord,
+  GuestRunSummary,
   PipelineEvent,
+  PluginStanding,
   Roll,
   Shoot,
   ShootProgress,
@@ -115,6 +118,18 @@ export interface Store {
   acknowledgements(shootId: string): Promise<Readonly<Record<string, Acknowledgement>>>;
   /** Keeps an acknowledgement, in place of an earlier one of the same matter. */
   acknowledge(shootId: string, acknowledgement: Acknowledgement): Promise<void>;
+
+  /** The plugins of the configuration and what became of each, as the process that runs them found at its start. */
+  plugins(): Promise<readonly PluginStanding[]>;
+  savePlugins(plugins: readonly PluginStanding[]): Promise<void>;
+  /** The last run of each guest's step on each subject of a shoot, in no order. */
+  guestRuns(shootId: string): Promise<readonly GuestRunSummary[]>;
+  /** One of them with its output and log. */
+  guestRun(id: string): Promise<GuestRunRecord | null>;
+  /** Keeps a run in place of an earlier one of the same step and subject. */
+  saveGuestRun(record: GuestRunRecord): Promise<void>;
+  /** Drops runs whose subject is no longer of the shoot. What they left beside the footage stays. */
+  forgetGuestRuns(shootId: string, ids: readonly string[]): Promise<void>;
 
   /**
    * Claims an idempotency key for a request, given as a digest. Null when it is now the caller's to answer; else what is

@@ -20,11 +20,23 @@ export const PLUGIN_CODES = {
   },
   PLUGIN_BROKEN: { meaning: 'The plugin cannot be loaded.', remedy: 'Correct it as the message says, or turn it off.' },
   PLUGIN_CHANGED: { meaning: 'The plugin has no longer the step that was to run.', remedy: 'Start the service again.' },
+  PLUGIN_CLASH: {
+    meaning: 'Two plugins in use have the same name; the second is left out.',
+    remedy: 'Turn one of them off under `plugins` in the configuration.',
+  },
+  PLUGIN_CYCLE: {
+    meaning: 'Steps of plugins wait for each other, so none of them can run.',
+    remedy: 'Turn off one of the plugins that the message names, and ask its author.',
+  },
   PLUGIN_DENIED: {
     meaning: 'A step tried something to which it has no right.',
     remedy: 'If it is meant to, let it ask for that and grant it under `plugins` in the configuration.',
   },
   PLUGIN_EXITED: { meaning: "A step's process ended before it had answered.", remedy: ASK },
+  PLUGIN_GRANT_MISSING: {
+    meaning: 'A step asks for a right that is not granted, so its plugin is left out.',
+    remedy: 'If you trust it with that, add it to the `grants` of the plugin in the configuration.',
+  },
   PLUGIN_INVALID: { meaning: 'The plugin does not keep the contract of the SDK.', remedy: ASK },
   PLUGIN_NOT_FOUND: {
     meaning: 'There is no plugin where the configuration says.',
@@ -38,6 +50,14 @@ export const PLUGIN_CODES = {
   PLUGIN_PATH_UNFENCEABLE: {
     meaning: 'A path holds "*", so that no right to it alone can be given.',
     remedy: 'Rename the folder.',
+  },
+  PLUGIN_SECRET_MISSING: {
+    meaning: 'A step needs a secret that is not set, so its plugin is left out.',
+    remedy: 'Set it under `secrets` of the plugin in the configuration.',
+  },
+  PLUGIN_STEP_UNKNOWN: {
+    meaning: 'A step comes after one that no plugin in use has, so its plugin is left out.',
+    remedy: 'Turn on the plugin that has it, or ask the author of this one.',
   },
   PLUGIN_THREW: { meaning: 'A step failed and did not say why in a way of its own.', remedy: ASK },
   PLUGIN_TIMED_OUT: {

@@ -1,0 +1,40 @@
+import type { GuestRunRecord } from '@quayside/shoot';
+import { expect, it, onTestFinished } from 'vitest';
+import { openStore } from './open-store.ts';
+import { testRedis } from './redis-server.test-support.ts';
+
+const RUN: GuestRunRecord = {
+  id: '0123456789abcdef',
+  step: 'loudness/measure',
+  version: '1',
+  subject: { kind: 'clip', id: 'wheel-1/CLIPS/\udcff.mov' },
+  shootId: '2026-05-04',
+  rollId: 'wheel-1',
+  state: 'done',
+  why: 'It has not run yet.',
+  fingerprint: { version: '1', config: 'c', subject: 's', outputs: 'o' },
+  tries: 1,
+  failure: null,
+  outputDigest: 'd',
+  findings: [],
+  filed: null,
+  startedAt: '2026-05-04T10:00:00.000Z',
+  endedAt: '2026-05-04T10:00:01.000Z',
+  tookMs: 1000,
+  output: { peaks: Array.from({ length: 500 }, (_, place) => place) },
+  files: [],
+  log: { head: [], droppedLines: 0, tail: [] },
+};
+
+it("a guest's run is kept whole by its id and short in its shoot's list, and one row stands for each step and subject", async () => {
+  const store = await openStore((await testRedis()).address);
+  onTestFinished(() => store.close());
+  await store.saveGuestRun({ ...RUN, state: 'running' });
+  await store.saveGuestRun(RUN);
+  const { output: _output, files: _files, log: _log, ...short } = RUN;
+  expect(await store.guestRuns(RUN.shootId)).toEqual([short]);
+  expect(await store.guestRun(RUN.id)).toEqual(RUN);
+  await store.forgetGuestRuns(RUN.shootId, [RUN.id]);
+  expect(await store.guestRuns(RUN.shootId)).toEqual([]);
+  expect(await store.guestRun(RUN.id)).toBeNull();
+});

@@ -1,0 +1,44 @@
+import { GuestRunRecord, GuestRunSummary, PluginStanding } from '@quayside/shoot';
+import { z } from 'zod';
+import { packJson } from './packed-json.ts';
+import type { Store } from './store.ts';
+import { ask, parseRow, sendAll, type View } from './view.ts';
+
+type Kept = 'plugins' | 'savePlugins' | 'guestRuns' | 'guestRun' | 'saveGuestRun' | 'forgetGuestRuns';
+
+/** Keeps what became of guests' steps: one row for each step and subject, the last run of it. */
+export function keepGuestRuns(view: View): Pick<Store, Kept> {
+  const key = (shootId: string): string => view.key('guest-runs', shootId);
+  return {
+    async plugins() {
+      const text = await ask(view, (redis) => redis.get(view.key('plugins')));
+      return parseRow(view, z.array(PluginStanding), { key: view.key('plugins'), text }) ?? [];
+    },
+    async savePlugins(plugins) {
+      await ask(view, (redis) => redis.set(view.key('plugins'), JSON.stringify(plugins)));
+    },
+    async guestRuns(shootId) {
+      const rows = await ask(view, (redis) => redis.hgetallBuffer(key(shootId)));
+      return Object.entries(rows).flatMap(
+        ([id, text]) => parseRow(view, GuestRunSummary, { key: `${key(shootId)} ${id}`, text }) ?? [],
+      );
+    },
+    async guestRun(id) {
+      const text = await ask(view, (redis) => redis.getBuffer(view.key('guest-run', id)));
+      return parseRow(view, GuestRunRecord, { key: view.key('guest-run', id), text });
+    },
+    async saveGuestRun(record) {
+      const summary = GuestRunSummary.parse(record);
+      const commands = view.redis
+        .multi()
+        .hset(key(record.shootId), record.id, packJson(summary))
+        .set(view.key('guest-run', record.id), packJson(record));
+      await sendAll(view, commands);
+    },
+    async forgetGuestRuns(shootId, ids) {
+      if (ids.length === 0) return;
+      const commands = view.redis.multi().hdel(key(shootId), ...ids);
+      await sendAll(view, commands.del(...ids.map((id) => view.key('guest-run', id))));
+    },
+  };
+}

@@ -1,0 +1,158 @@
+import type { BuiltInStep } from '@quayside/shoot';
+import { differenceOf, type Fingerprint } from './fingerprint.ts';
+import type { GuestStep } from './order-steps.ts';
+import { MOST_TRIES, pauseBeforeTry } from './pause-before-try.ts';
+
+/** What a guest's step can run on: a proven clip, roll or shoot. */
+export interface GuestSubject {
+  readonly kind: GuestStep['scope'];
+  readonly id: string;
+  /** Null for a shoot. */
+  readonly rollId: string | null;
+  /** Digest of its facts and copies. */
+  readonly state: string;
+  /** The built-in steps that are done for it as it is. */
+  readonly done: ReadonlySet<BuiltInStep>;
+}
+
+/** How the last run of a step on a subject ended. */
+export interface LastRun {
+  readonly fingerprint: Fingerprint;
+  readonly state: 'done' | 'skipped' | 'failed' | 'cancelled';
+  /** Digest of its output; empty without one. */
+  readonly output: string;
+  /** How often it was tried with this fingerprint. */
+  readonly tries: number;
+  readonly retry: 'never' | 'later';
+  readonly endedAtMs: number;
+}
+
+/**
+ * Whether a step runs on a subject now, and why. `run`: it is to be made. `keep`: what it gave last still holds. `wait`:
+ * something else comes first, or the pause before another try. `rest`: nothing happens before something changes or a person asks.
+ */
+export interface RunDecision {
+  readonly step: GuestStep;
+  readonly subject: GuestSubject;
+  readonly verdict: 'run' | 'keep' | 'wait' | 'rest';
+  readonly why: string;
+  readonly fingerprint: Fingerprint;
+  readonly tries: number;
+}
+
+export interface Situation {
+  /** In order, as `orderSteps` gives them. */
+  readonly steps: readonly GuestStep[];
+  /** The subjects of one shoot. */
+  readonly subjects: readonly GuestSubject[];
+  /** By `keyOfRun`. */
+  readonly lastRuns: ReadonlyMap<string, LastRun>;
+  /** Digest of the configuration by full name of the step. */
+  readonly configs: ReadonlyMap<string, string>;
+  readonly nowMs: number;
+  /** A short text that is equal when and only when the text is. */
+  readonly digest: (text: string) => string;
+}
+
+/** Names a step on a subject. */
+export function keyOfRun(step: string, subject: Pick<GuestSubject, 'kind' | 'id'>): string {
+  return `${step} ${subject.kind} ${subject.id}`;
+}
+
+/** Decides for each step on each of its subjects in a shoot. A function of its arguments alone: doing it twice changes nothing. */
+export function decideRuns(situation: Situation): readonly RunDecision[] {
+  const decided = new Map<string, RunDecision>();
+  for (const step of situation.steps) {
+    for (const subject of situation.subjects) {
+      if (subject.kind === step.scope)
+        decided.set(keyOfRun(step.fullName, subject), decide({ situation, step, subject }, decided));
+    }
+  }
+  return [...decided.values()];
+}
+
+interface Case {
+  readonly situation: Situation;
+  readonly step: GuestStep;
+  readonly subject: GuestSubject;
+}
+
+function decide({ situation, step, subject }: Case, decided: ReadonlyMap<string, RunDecision>): RunDecision {
+  const before = decisionsBefore({ situation, step, subject }, decided);
+  const lastOf = (one: RunDecision): LastRun | undefined =>
+    situation.lastRuns.get(keyOfRun(one.step.fullName, one.subject));
+  const fingerprint = {
+    version: step.version,
+    config: situation.configs.get(step.fullName) ?? '',
+    subject: subject.state,
+    outputs: situation.digest(
+      before.map((one) => `${one.step.fullName} ${one.subject.id} ${lastOf(one)?.output ?? ''}`).join('\n'),
+    ),
+  };
+  const last = situation.lastRuns.get(keyOfRun(step.fullName, subject));
+  const decision = (verdict: RunDecision['verdict'], why: string, tries = 0): RunDecision => ({
+    step,
+    subject,
+    verdict,
+    why,
+    fingerprint,
+    tries,
+  });
+  const missing = step.after.find((name) => isBuiltIn(name) && !subject.done.has(name));
+  if (missing !== undefined) return decision('wait', `It waits for ${missing}.`);
+  const pending = before.find(({ verdict }) => verdict === 'run' || verdict === 'wait');
+  if (pending !== undefined) return decision('wait', `It waits for ${pending.step.fullName}.`);
+  const own = before.find((one) => !isNarrower(one.step.scope, step.scope) && lastOf(one)?.state !== 'done');
+  if (own !== undefined) return decision('rest', `${own.step.fullName} gave it nothing to go on with.`);
+  if (last === undefined) return decision('run', 'It has not run yet.');
+  const difference = differenceOf(last.fingerprint, fingerprint);
+  if (difference !== null) return decision('run', `It runs since ${difference}.`);
+  if (last.state === 'done')
+    return decision('keep', 'It ran with the same inputs, configuration and version.', last.tries);
+  if (last.state === 'skipped') return decision('rest', 'The step found that it does not apply.', last.tries);
+  if (last.state === 'cancelled') return decision('rest', 'A person stopped it.', last.tries);
+  return decideRetry(last, situation.nowMs, decision);
+}
+
+function decideRetry(
+  { retry, tries, endedAtMs }: LastRun,
+  nowMs: number,
+  decision: (verdict: RunDecision['verdict'], why: string, tries: number) => RunDecision,
+): RunDecision {
+  if (retry === 'never') return decision('rest', 'It failed, and trying again would not help.', tries);
+  if (tries >= MOST_TRIES) return decision('rest', `It failed ${tries} times.`, tries);
+  if (nowMs < endedAtMs + pauseBeforeTry(tries))
+    return decision('wait', 'It failed and is tried again after a pause.', tries);
+  return decision('run', `Try ${tries + 1} of ${MOST_TRIES} after a failure.`, tries);
+}
+
+/** The decisions that this one builds on: for the same or a wider subject one, for narrower ones each of them. */
+function decisionsBefore(
+  { situation, step, subject }: Case,
+  decided: ReadonlyMap<string, RunDecision>,
+): readonly RunDecision[] {
+  return step.after
+    .filter((name) => !isBuiltIn(name))
+    .flatMap((name) =>
+      situation.subjects
+        .filter((other) => concerns(subject, other))
+        .flatMap((other) => decided.get(keyOfRun(name, other)) ?? []),
+    );
+}
+
+/** Whether what another step says of `other` is about `subject`: itself, a part of it, or what it is a part of. */
+function concerns(subject: GuestSubject, other: GuestSubject): boolean {
+  if (other.kind === 'shoot' || subject.kind === 'shoot') return true;
+  if (other.kind === subject.kind) return other.id === subject.id;
+  return other.rollId === subject.rollId;
+}
+
+const WIDTH = { clip: 0, roll: 1, shoot: 2 } as const;
+
+function isNarrower(one: GuestStep['scope'], other: GuestStep['scope']): boolean {
+  return WIDTH[one] < WIDTH[other];
+}
+
+function isBuiltIn(name: string): name is BuiltInStep {
+  return !name.includes('/');
+}
