@@ -27,7 +27,16 @@ export { findFailedRun } from './roll-state/find-failed-run.ts';
 export type { RunStanding } from './roll-state/find-failed-run.ts';
 export { failedStepOf } from './roll-state/retry.ts';
 export { RETRY_STEPS } from './roll-state/roll-event.ts';
-export type { BadCopy, ListedRoll, ParcelOutcome, RetryStep, RetryWish, RollEvent } from './roll-state/roll-event.ts';
+export { mayTakeOver } from './roll-state/take-over-record.ts';
+export type {
+  BadCopy,
+  ListedRoll,
+  ParcelOutcome,
+  RecordedRoll,
+  RetryStep,
+  RetryWish,
+  RollEvent,
+} from './roll-state/roll-event.ts';
 export { rollNumbers } from './roll-state/time-left.ts';
 export type { BytesDone, RollNumbers } from './roll-state/time-left.ts';
 export { canBeJudged } from './roll-state/verdict.ts';

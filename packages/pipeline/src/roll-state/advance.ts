@@ -16,6 +16,7 @@ import { failCopy, takeBack } from './repair.ts';
 import { retry, tryAgain } from './retry.ts';
 import { judgeAgain, retryOnRequest } from './retry-on-request.ts';
 import type { ListedRoll, RollEvent } from './roll-event.ts';
+import { takeOverRecord } from './take-over-record.ts';
 import { hold, unsettle } from './unsettle.ts';
 import { canBeJudged, noteVerdict } from './verdict.ts';
 import { wasSealed } from './was-sealed.ts';
@@ -35,10 +36,11 @@ import { wasSealed } from './was-sealed.ts';
  * Per destination also a `reread`, which goes through the proven parcels one by one and ends with a manifest of its own.
  * `facts` and `order` decide what is copied first, never whether it is safe.
  *
- * Pure: the same roll when the event changes nothing. `listed` on null opens a roll.
+ * Pure: the same roll when the event changes nothing. `listed` and `recordFound` on null open a roll.
  */
 export function advance(roll: Roll | null, event: RollEvent, now: Instant): Roll {
   if (event.type === 'listed') return list(roll, event.roll, now);
+  if (event.type === 'recordFound') return takeOverRecord(roll, event.record, now);
   if (roll === null) {
     throw new QuaysideError({
       code: 'UNKNOWN_ROLL',
@@ -50,7 +52,7 @@ export function advance(roll: Roll | null, event: RollEvent, now: Instant): Roll
   return next === roll ? roll : { ...next, changedAt: now };
 }
 
-function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' }>, now: Instant): Roll {
+function apply(roll: Roll, event: Exclude<RollEvent, { type: 'listed' | 'recordFound' }>, now: Instant): Roll {
   if ('visit' in event && event.visit !== roll.visit) return roll;
   switch (event.type) {
     case 'factsRead':

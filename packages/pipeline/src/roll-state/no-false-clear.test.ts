@@ -29,7 +29,7 @@ it('whatever adds, changes or retries footage takes clear away', () => {
     fc.property(anyStory, (story) => {
       follow(story, (before, event, after) => {
         if (before.clearance.verdict !== 'clear' || after === before) return;
-        if (['listed', 'volumeChanged', 'volumeReturned'].includes(event.type))
+        if (['listed', 'volumeChanged', 'volumeReturned', 'recordFound'].includes(event.type))
           expect(after.clearance.verdict).toBe('hold');
         if (event.type === 'parcelRecopied' && event.fromFailure !== null && after.parcels !== before.parcels) {
           const { parcel: index, from } = event;

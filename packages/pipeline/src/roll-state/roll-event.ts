@@ -29,6 +29,31 @@ export interface ListedRoll {
   readonly findings: readonly Finding[];
 }
 
+/** What the records beside the footage say of a roll, read from all destinations together. */
+export interface RecordedRoll {
+  readonly id: string;
+  readonly shootId: string;
+  readonly recorder: string;
+  readonly role: RecorderRole;
+  readonly volume: VolumeIdentity;
+  readonly visit: number;
+  /** Of the files on record when all of them are proven at every destination; else empty, so that the drive is taken in anew. */
+  readonly fingerprint: string;
+  readonly openedAt: Instant;
+  /** When the latest of the records was written. */
+  readonly sealedAt: Instant;
+  readonly repairLimit: number;
+  readonly parcels: readonly {
+    readonly firstPath: string;
+    readonly fileCount: number;
+    readonly sizeInBytes: number;
+    /** The destinations whose record holds every file of it. */
+    readonly provenAt: readonly string[];
+  }[];
+  /** By destination: the generation of the manifest on record, and since when all of it has been read back. */
+  readonly destinations: Readonly<Record<string, { readonly generation: number; readonly readBackAt: Instant }>>;
+}
+
 /** A copy that was proven and is bad. */
 export interface BadCopy {
   readonly parcel: number;
@@ -160,6 +185,8 @@ export type RollEvent =
       readonly parcel: number;
       readonly partBytes: Readonly<Record<string, number>>;
     }
+  /** Somebody had the view remade from the records, and this one is new to it or differs. */
+  | { readonly type: 'recordFound'; readonly record: RecordedRoll }
   | { readonly type: 'volumeLeft' }
   /** It is mounted, and every read of it fails. */
   | { readonly type: 'volumeSilent'; readonly mountId: string }

@@ -1,6 +1,6 @@
 import { QuaysideError, type Clearance, type Failure, type Roll } from '@quayside/shoot';
 import { advance } from './advance.ts';
-import type { ListedRoll, RollEvent } from './roll-event.ts';
+import type { ListedRoll, RecordedRoll, RollEvent } from './roll-event.ts';
 
 export const NOW = '2026-11-25T10:00:00.000Z';
 export const CLEAR: Clearance = { verdict: 'clear', judgedAt: NOW, cautions: [] };
@@ -42,6 +42,26 @@ export function listedRoll(parcels = 2): ListedRoll {
     })),
     destinations: { primary: null, backup: null },
     findings: [],
+  };
+}
+
+/** What is on record of that roll when all of it is proven at both destinations. */
+export function recordedRoll(change: Partial<RecordedRoll> = {}): RecordedRoll {
+  const { id, shootId, recorder, role, volume, parcels } = listedRoll(1);
+  return {
+    id,
+    shootId,
+    recorder,
+    role,
+    volume,
+    visit: 1,
+    fingerprint: 'f1',
+    openedAt: NOW,
+    sealedAt: NOW,
+    repairLimit: 2,
+    parcels: parcels.map((parcel) => ({ ...parcel, provenAt: ['primary', 'backup'] })),
+    destinations: { primary: { generation: 1, readBackAt: NOW }, backup: { generation: 1, readBackAt: NOW } },
+    ...change,
   };
 }
 

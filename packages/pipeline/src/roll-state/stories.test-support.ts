@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { z } from 'zod';
 import { advance } from './advance.ts';
 import { RETRY_STEPS, type RollEvent } from './roll-event.ts';
-import { CLEAR, FULL, HELD, listedRoll, MISMATCH, NOW, openRoll } from './roll.test-support.ts';
+import { CLEAR, FULL, HELD, listedRoll, MISMATCH, NOW, openRoll, recordedRoll } from './roll.test-support.ts';
 import { wantedRuns } from './wanted-runs.ts';
 
 const destination = fc.constantFrom('primary', 'backup');
@@ -136,6 +136,28 @@ export const anyEvent: fc.Arbitrary<RollEvent> = fc.oneof(
   fc.record({ type: fc.constant('moved' as const), shootId: fc.constantFrom('a', 'b') }),
   fc.constant<RollEvent>({ type: 'recheckRequested' }),
   fc.constant<RollEvent>({ type: 'retryDue' }),
+  fc
+    .record({
+      visit: fc.integer({ min: 1, max: 4 }),
+      sealedAt: fc.constantFrom(NOW, '2026-11-25T11:00:00.000Z'),
+      provenAt: fc.array(fc.uniqueArray(destination), { minLength: 1, maxLength: 3 }),
+      destinations: fc.dictionary(
+        destination,
+        fc.record({ generation: fc.integer({ min: 1, max: 3 }), readBackAt: sinceWhen }),
+      ),
+    })
+    .map(({ provenAt, ...record }): RollEvent => ({
+      type: 'recordFound',
+      record: recordedRoll({
+        ...record,
+        parcels: provenAt.map((names, index) => ({
+          firstPath: `CLIPS/${index}.MOV`,
+          fileCount: 1,
+          sizeInBytes: 100,
+          provenAt: names,
+        })),
+      }),
+    })),
   fc.integer({ min: 1, max: 3 }).map((count): RollEvent => ({
     type: 'listed',
     roll: { ...listedRoll(count), facts: 'due', fingerprint: `f${count}`, repairLimit: count - 1 },
