@@ -15,6 +15,7 @@ export interface Workplace extends IntakeParts {
   readonly folder: string;
   readonly drive: string;
   destination(name: string): string;
+  readonly redisSocket: string;
   /** Loses everything that is in Redis. */
   loseRedis(): Promise<void>;
   /** A book as a worker has it that was started anew. */
@@ -30,6 +31,7 @@ export async function openWorkplace({
 }: { readonly keepFreeBytes?: number } = {}): Promise<Workplace> {
   const folder = await realpath(await mkdtemp(join(tmpdir(), 'quayside-worker-')));
   const redis = await startRedis({ dataFolder: join(folder, 'data'), log: () => undefined });
+  const redisSocket = redis.address.kind === 'socket' ? redis.address.path : '';
   const store = await openStore(redis.address);
   const queue = await openQueue(redis.address);
   const footage = createFootage({ parallelPerDestination: () => 1 });
@@ -64,9 +66,9 @@ destinations:
     isAnswering: footage.isAnswering,
     destination,
     bookAfterRestart: makeBook,
+    redisSocket,
     async loseRedis() {
-      const path = redis.address.kind === 'socket' ? redis.address.path : '';
-      execFileSync('redis-cli', ['-s', path, 'flushall']);
+      execFileSync('redis-cli', ['-s', redisSocket, 'flushall']);
     },
     async plug(files, change = {}) {
       for (const [path, content] of Object.entries(files)) {

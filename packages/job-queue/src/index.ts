@@ -8,6 +8,7 @@ export type { QueueOptions } from './open-queue.ts';
 export { openStore } from './open-store.ts';
 export type { StoreOptions } from './open-store.ts';
 export type { QueueWorker, RunHandler, RunQueue } from './queue.ts';
+export { Difference, Rebuild, RebuildReport } from './rebuild.ts';
 export { redisAddressFrom } from './redis-address.ts';
 export type { RedisAddress } from './redis-address.ts';
 export type { RunRules } from './run-rules.ts';

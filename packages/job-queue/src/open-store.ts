@@ -10,7 +10,9 @@ import { keepRolls } from './rolls-in-redis.ts';
 import { keepShoots } from './shoots-in-redis.ts';
 import type { Store } from './store.ts';
 import { type Log, thinnedLog } from './thinned-log.ts';
-import { ask, type View } from './view.ts';
+import { packJson } from './packed-json.ts';
+import { Rebuild } from './rebuild.ts';
+import { ask, parseRow, type View } from './view.ts';
 import { keepVolumes } from './volumes-in-redis.ts';
 import { keepWishes } from './wishes-in-redis.ts';
 
@@ -44,6 +46,7 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
     ...keepWishes(view),
     ...keepEvents(view),
     ...keepWholeness(view),
+    ...keepRebuild(view),
     async ping() {
       await ask(view, () => redis.ping());
     },
@@ -58,6 +61,16 @@ function keepWholeness(view: View): Pick<Store, 'isWhole' | 'markWhole'> {
     isWhole: async () => (await ask(view, (redis) => redis.exists(view.key('whole')))) === 1,
     async markWhole() {
       await ask(view, (redis) => redis.set(view.key('whole'), '1'));
+    },
+  };
+}
+
+function keepRebuild(view: View): Pick<Store, 'rebuild' | 'saveRebuild'> {
+  const key = view.key('rebuild');
+  return {
+    rebuild: async () => parseRow(view, Rebuild, { key, text: await ask(view, (redis) => redis.getBuffer(key)) }),
+    async saveRebuild(rebuild) {
+      await ask(view, (redis) => redis.set(key, packJson(rebuild)));
     },
   };
 }

@@ -21,6 +21,7 @@ import type { PlanOnRecord } from '@quayside/proxy-planning';
 import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 import type { KeptAnswer } from './answers-in-redis.ts';
+import type { Rebuild } from './rebuild.ts';
 
 /**
  * The fast view in Redis: state per shoot, volume, roll and copy, and the event stream. It may be lost at any moment;
@@ -162,6 +163,10 @@ export interface Store {
    * Redis and then goes on after the last event that it gave.
    */
   follow(afterId: string, signal: AbortSignal): AsyncIterable<StreamedEvent>;
+
+  /** The remaking of the view that was last asked for, and what came of it; null when nobody has asked. */
+  rebuild(): Promise<Rebuild | null>;
+  saveRebuild(rebuild: Rebuild): Promise<void>;
 
   /**
    * True from `markWhole` until the view is lost. It also tells a loss after which somebody has already written again, say a

@@ -1,7 +1,7 @@
 import { listLedgers, readLedger } from '@quayside/media-files';
 import type { FileEntry, Roll, VolumeIdentity } from '@quayside/shoot';
 import { LedgerHeader } from '../records/ledger-header.ts';
-import { recordsAt } from '../records/rebuild-view.ts';
+import { recordsAt } from '../records/records-at.ts';
 import type { IntakeParts } from './intake-parts.ts';
 
 export interface RememberedRoll {
@@ -55,7 +55,7 @@ async function fromLedgers(root: string, identity: VolumeIdentity): Promise<read
 }
 
 async function fromRecords(root: string, identity: VolumeIdentity): Promise<readonly RememberedRoll[]> {
-  const records = await recordsAt(root);
+  const { records } = await recordsAt(root);
   return records
     .filter((record) => record.volume.key === identity.key)
     .map((record) => ({ ...record, id: record.rollId }));
