@@ -23,6 +23,7 @@ import { findingRoutes } from './routes/finding-routes.ts';
 import { groupRoutes } from './routes/group-routes.ts';
 import { healthRoutes } from './routes/health-routes.ts';
 import { problemRoutes } from './routes/problem-routes.ts';
+import { rebuildRoutes } from './routes/rebuild-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
 import { retryRoutes } from './routes/retry-routes.ts';
 import { rollActionRoutes } from './routes/roll-action-routes.ts';
@@ -70,6 +71,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(volumeRoutes(parts));
   await api.register(findingRoutes(parts));
   await api.register(eventRoutes(parts));
+  await api.register(rebuildRoutes(parts));
   await api.register(auditRoutes(parts));
   await api.register(sessionRoutes(parts));
   await api.register(problemRoutes);

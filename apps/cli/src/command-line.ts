@@ -145,6 +145,14 @@ export function commandLine({ signal, done }: CommandLine): Command {
     );
 
   program
+    .command('rebuild')
+    .description('hold what the service knows against the records beside the footage, and take over what it lacks')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .option('--shoot <id>', 'this shoot only')
+    .action(async (options) => done(await (await import('./commands/rebuild.ts')).rebuild(options, signal)));
+
+  program
     .command('events')
     .description('what happened, oldest first')
     .option(...CONFIG)

@@ -62,6 +62,10 @@ export const SERVICE_CODES = {
     meaning: "The folder of Redis' socket may be entered by others.",
     remedy: 'Remove it, or choose a data folder with a shorter path.',
   },
+  REBUILD_LOST: {
+    meaning: 'Redis lost its data while the view was being held against the records.',
+    remedy: 'Ask again in a minute; the service remakes all of it by itself meanwhile.',
+  },
   REDIS_MISSING: {
     meaning: 'There is no redis-server or valkey-server.',
     remedy: 'Install one, or set `redis.url`.',

@@ -18,7 +18,7 @@ export class ApiProblem extends QuaysideError {
     detail: string,
     options: { readonly errors?: readonly ValueFault[]; readonly status?: number; readonly cause?: unknown } = {},
   ) {
-    const retry = kind === 'store-away' || kind === 'unexpected' ? 'later' : 'never';
+    const retry = kind === 'store-away' || kind === 'worker-away' || kind === 'unexpected' ? 'later' : 'never';
     super({ code: kind.toUpperCase().replaceAll('-', '_'), sentence: detail, retry }, { cause: options.cause });
     this.kind = kind;
     this.errors = options.errors ?? [];

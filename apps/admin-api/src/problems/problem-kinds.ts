@@ -68,6 +68,11 @@ export const PROBLEM_KINDS = {
     title: 'The run is under way',
     explanation: 'It waits for its turn or is being made. Only a run that failed can be tried again.',
   },
+  'rebuild-under-way': {
+    status: 409,
+    title: 'The view is being remade already',
+    explanation: 'One remaking at a time. `GET /v1/rebuild` tells when it is done; ask again then.',
+  },
   'shoot-exists': {
     status: 409,
     title: 'A shoot of that name exists',
@@ -129,6 +134,12 @@ export const PROBLEM_KINDS = {
     status: 500,
     title: 'Something unforeseen went wrong',
     explanation: 'The log of the service has the details under the id given as `instance`.',
+  },
+  'worker-away': {
+    status: 503,
+    title: 'The worker does not run',
+    explanation:
+      'What was asked for is the work of the worker, which gives no sign of life. The service starts it again by itself; `GET /v1/health` tells when it is back.',
   },
   'store-away': {
     status: 503,
