@@ -143,17 +143,20 @@ it.skipIf(!canTrace())(
     await run('strace', [...options, ...writing], { env: { ...process.env, UV_THREADPOOL_SIZE: '1' } });
     const calls = (await readFile(log, 'utf8')).matchAll(/(\w+)\((?:\d+<)?"?[^">]*\/([^">]*)[">]/g);
     const manifest = '.0001_wheel-1_2026-03-05_180000Z.mhl.part';
-    expect([...calls].map(([, call, name]) => `${call} ${name}`)).toEqual([
-      'mkdir ascmhl',
-      'fsync wheel-1',
-      `fsync ${manifest}`,
-      `link ${manifest}`,
-      `unlink ${manifest}`,
-      'fsync ascmhl',
-      `fsync ${STAGED_CHAIN_NAME}`,
-      `rename ${STAGED_CHAIN_NAME}`,
-      'fsync ascmhl',
-    ]);
+    expect([...calls].map(([, call, name]) => `${call} ${name?.endsWith('.claim') === true ? 'claim' : name}`)).toEqual(
+      [
+        'mkdir ascmhl',
+        'fsync wheel-1',
+        `fsync ${manifest}`,
+        `link ${manifest}`,
+        `unlink ${manifest}`,
+        'fsync ascmhl',
+        `fsync ${STAGED_CHAIN_NAME}`,
+        `rename ${STAGED_CHAIN_NAME}`,
+        'fsync ascmhl',
+        'unlink claim',
+      ],
+    );
   },
 );
 
@@ -182,6 +185,6 @@ it.skipIf(!canTrace()).each([0, 1])(
     });
     for await (const step of steps) killedAt.push(step);
     const syncs = [1, 2, 3, 4, 5].map((nth) => `fsync ${nth}`);
-    expect(killedAt).toEqual(['mkdir 1', ...syncs, 'link 1', 'unlink 1', 'rename 1']);
+    expect(killedAt).toEqual(['mkdir 1', ...syncs, 'link 1', 'unlink 1', 'unlink 2', 'rename 1']);
   },
 );

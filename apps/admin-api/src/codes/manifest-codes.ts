@@ -58,6 +58,10 @@ export const MANIFEST_CODES = {
     meaning: "A manifest's name is taken by other content.",
     remedy: 'Move that file out of the folder, then try again.',
   },
+  MANIFEST_BUSY: {
+    meaning: 'Another process is writing to the same history, and did not end within half a minute.',
+    remedy: 'Nothing; it is tried again. If no other process works on that folder, remove the file it names.',
+  },
   MANIFEST_UNCHAINED: {
     meaning: 'A manifest is there that the chain does not name.',
     remedy: 'Nothing; it does not count.',
@@ -73,6 +77,10 @@ export const MANIFEST_CODES = {
   NO_MANIFEST: {
     meaning: 'There is no history to compare with.',
     remedy: 'Name the folder of a roll at a destination.',
+  },
+  RECORD_UNREADABLE: {
+    meaning: 'The record of a roll at a destination is missing or damaged, so nothing can be added to it.',
+    remedy: 'Retry the roll.',
   },
   RECORD_REFUSED: {
     meaning: 'Single records of a manifest cannot be used.',
