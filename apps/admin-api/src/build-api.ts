@@ -31,6 +31,7 @@ import { rollRoutes } from './routes/roll-routes.ts';
 import { shootFindingRoutes } from './routes/shoot-finding-routes.ts';
 import { shootRoutes } from './routes/shoot-routes.ts';
 import { sessionRoutes } from './routes/session-routes.ts';
+import { verifyRoutes } from './routes/verify-routes.ts';
 import { volumeRoutes } from './routes/volume-routes.ts';
 
 /**
@@ -69,6 +70,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(rollActionRoutes(parts));
   await api.register(retryRoutes(parts));
   await api.register(volumeRoutes(parts));
+  await api.register(verifyRoutes(parts));
   await api.register(findingRoutes(parts));
   await api.register(eventRoutes(parts));
   await api.register(rebuildRoutes(parts));

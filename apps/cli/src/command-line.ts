@@ -1,5 +1,6 @@
 import { VERSION } from '@quayside/shoot';
-import { Command, InvalidArgumentError } from 'commander';
+import { Command, InvalidArgumentError, Option } from 'commander';
+import type { Kept } from './commands/verify-kept.ts';
 import type { ExitCode } from './exit-codes.ts';
 
 export interface CommandLine {
@@ -163,13 +164,21 @@ export function commandLine({ signal, done }: CommandLine): Command {
 
   program
     .command('verify')
-    .description('read a roll folder back and compare it with its manifests; needs no service')
-    .argument('<folder>', 'a roll at a destination')
+    .description('read what is kept again: a roll folder without the service, or a shoot or destination by the service')
+    .argument('[folder]', 'a roll at a destination')
+    .addOption(new Option('--shoot <id>', 'all rolls of this shoot, by the service').conflicts('destination'))
+    .option('--destination <name>', 'all that lies at this destination, by the service')
+    .option(...CONFIG)
     .option(...JSON_OUT)
-    .option('--no-record', 'add no generation to the manifests')
-    .action(async (folder: string, options) =>
-      done(await (await import('./commands/verify.ts')).verify(folder, options, signal)),
-    );
+    .option('--no-record', 'add no generation to the manifests of the folder')
+    .action(async (folder: string | undefined, { shoot: shootId, destination, ...options }, command: Command) => {
+      const kept = keptOf(shootId, destination);
+      if ((folder === undefined) === (kept === null))
+        command.error('error: name either a folder, or --shoot or --destination.', { exitCode: 1 });
+      if (kept !== null)
+        return done(await (await import('./commands/verify-kept.ts')).verifyKept(kept, options, signal));
+      if (folder !== undefined) done(await (await import('./commands/verify.ts')).verify(folder, options, signal));
+    });
 
   program
     .command('config')
@@ -180,6 +189,11 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .action(async (options) => done(await (await import('./commands/config.ts')).showConfig(options)));
 
   return program;
+}
+
+function keptOf(shoot: string | undefined, destination: string | undefined): Kept | null {
+  if (shoot !== undefined) return { kind: 'shoot', id: shoot };
+  return destination === undefined ? null : { kind: 'destination', id: destination };
 }
 
 function wholeNumber(text: string): number {

@@ -109,5 +109,5 @@ function jobFor(run: RunRequest, rules: RunRules): Parameters<Queue['addBulk']>[
   };
 }
 
-/** 1 goes first. What is read again long after it was proven goes behind everything (BullMQ's largest is 2,097,152). */
-const PRIORITIES: Readonly<Record<string, number>> = { checksum: 1, ingest: 2, recopy: 2, reread: 2_097_152 };
+/** 1 goes first. What is read again long after it was proven goes behind everything (BullMQ's largest is 2,097,151). */
+const PRIORITIES: Readonly<Record<string, number>> = { checksum: 1, ingest: 2, recopy: 2, reread: 2_097_151 };

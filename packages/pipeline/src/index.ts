@@ -37,6 +37,7 @@ export type {
   RetryWish,
   RollEvent,
 } from './roll-state/roll-event.ts';
+export { isWholeAt } from './roll-state/reread.ts';
 export { rollNumbers } from './roll-state/time-left.ts';
 export type { BytesDone, RollNumbers } from './roll-state/time-left.ts';
 export { canBeJudged } from './roll-state/verdict.ts';

@@ -77,5 +77,7 @@ function describeDestination(roll: Roll, name: string): DestinationAnswer {
     parcels,
     verifiedFiles,
     verifiedBytes,
+    readBackAt: destination?.readBackAt ?? null,
+    reread: destination?.reread ?? null,
   };
 }

@@ -5,6 +5,7 @@ import {
   Finding,
   Instant,
   RecorderRole,
+  Reread,
   RollActivity,
   RollDestination,
 } from '@quayside/shoot';
@@ -26,6 +27,8 @@ export const DestinationAnswer = z.object({
     .describe('Parcels (a large file, or neighbouring small ones) by the state of their copy.'),
   verifiedFiles: Count,
   verifiedBytes: Count,
+  readBackAt: Instant.nullable().describe('Since when everything proven there has been read back, or null.'),
+  reread: Reread.nullable().describe('The last time that it was read again, or is being read; null when never.'),
 });
 export type DestinationAnswer = z.output<typeof DestinationAnswer>;
 

@@ -16,7 +16,7 @@ export const COPY_CODES = {
   },
   COPY_DAMAGED: {
     meaning: 'A copy was read again and is no longer what was proven.',
-    remedy: 'Retry the roll, so that it is copied anew.',
+    remedy: 'Nothing at first where the service found it; else retry the roll, so that it is copied anew.',
   },
   COPY_GONE: {
     meaning: 'A proven copy is gone or was changed.',
@@ -41,6 +41,10 @@ export const COPY_CODES = {
   FILE_NOT_PROVEN: {
     meaning: 'A file of the drive has no proven copy at a destination.',
     remedy: 'Keep the drive connected, or retry the roll.',
+  },
+  MADE_WAY: {
+    meaning: 'What is kept is not read again while a drive is being taken in.',
+    remedy: 'Nothing; it goes on by itself.',
   },
   MOVER_DIED: {
     meaning: 'A process that moved footage ended before its work was done. Nothing half-written has a final name.',

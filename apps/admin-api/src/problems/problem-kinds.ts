@@ -40,6 +40,11 @@ export const PROBLEM_KINDS = {
     title: 'There is no such volume',
     explanation: 'The service has seen no volume of that key. `GET /v1/volumes` lists those it has seen.',
   },
+  'destination-unknown': {
+    status: 404,
+    title: 'There is no such destination',
+    explanation: 'The configuration names no destination so. `quayside config` prints those it names.',
+  },
   'finding-unknown': {
     status: 404,
     title: 'There is no such finding',

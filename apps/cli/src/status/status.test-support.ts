@@ -39,6 +39,8 @@ const SEALED = {
   parcels: { absent: 0, writing: 0, written: 0, verified: 3, failed: 0 },
   verifiedFiles: 12,
   verifiedBytes: 8 * 1024 ** 3,
+  readBackAt: null,
+  reread: null,
 } as const;
 
 export const CLEAR_ROLL: RollAnswer = {

@@ -17,7 +17,8 @@ export function eventOfReread(run: RunRequest, output: unknown, now: Instant): R
   if (run.step === 'attest') return { type: 'rereadRecorded', ...Attested.parse(output) };
   const { failedPaths, ...reread } = Reread.parse(output);
   const named = failedPaths.map((file) => ({ ...file, destination: reread.destination }));
-  return { type: 'parcelReread', ...reread, findings: failedFindings(run, named, now) };
+  const findings = failedFindings(run, named, now).map((finding) => ({ ...finding, remedy: MADE_ANEW }));
+  return { type: 'parcelReread', ...reread, findings };
 }
 
 /** A reading again that came to nothing says nothing about the copies. That a destination was away is no finding either. */
@@ -26,6 +27,9 @@ export function eventOfFailedReread(run: RunRequest, failure: Failure, now: Inst
   const findings = failure.retry === 'destination' ? [] : [{ ...runFinding(run, failure, now), ...NOT_READ }];
   return { type: 'rereadFailed', visit, destination, since, failure, findings };
 }
+
+const MADE_ANEW =
+  'A fresh copy is made by itself, from the drive or from another proven copy, as often as verify.repairs allows. See to the disk of that destination.';
 
 const NOT_READ = {
   severity: 'warning',

@@ -121,12 +121,14 @@ function failed({ path, record }: StoredCopy, failure: Failure, found: FoundCopy
 }
 
 function mismatch(copy: StoredCopy, fault: string): Failure {
-  const { path, destination } = copy;
-  return {
-    code: 'CHECKSUM_MISMATCH',
-    sentence: `The copy of ${path} at destination ${destination.name} (${where(copy)}) is not what the drive gave: ${fault}. Do not record over the drive; check that destination's disk.`,
-    retry: 'copy',
-  };
+  const { path, record, destination } = copy;
+  const what = `The copy of ${path} at destination ${destination.name} (${where(copy)})`;
+  // Its drive may have been recorded over long ago.
+  const sentence =
+    record.state === 'verified'
+      ? `${what} is no longer what was proven: ${fault}. Check that destination's disk.`
+      : `${what} is not what the drive gave: ${fault}. Do not record over the drive; check that destination's disk.`;
+  return { code: 'CHECKSUM_MISMATCH', sentence, retry: 'copy' };
 }
 
 /** The failure of a copy that is not where the ledger says, or of which the ledger says nothing. */

@@ -18,6 +18,11 @@ export function canBeReread({ destinations, movingTo }: Roll, name: string): boo
   return movingTo === null && at?.standing === 'taking' && at.sealedGeneration !== null;
 }
 
+/** Whether every copy of a roll is proven and sealed at a destination. */
+export function isWholeAt(roll: Roll, name: string): boolean {
+  return canBeReread(roll, name) && roll.parcels.every(({ copies }) => copies[name]?.state === 'verified');
+}
+
 export function isUnderWay({ destinations }: Roll, name: string): boolean {
   const reread = destinations[name]?.reread ?? null;
   return reread !== null && reread.endedAt === null;
