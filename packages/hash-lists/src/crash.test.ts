@@ -143,20 +143,18 @@ it.skipIf(!canTrace())(
     await run('strace', [...options, ...writing], { env: { ...process.env, UV_THREADPOOL_SIZE: '1' } });
     const calls = (await readFile(log, 'utf8')).matchAll(/(\w+)\((?:\d+<)?"?[^">]*\/([^">]*)[">]/g);
     const manifest = '.0001_wheel-1_2026-03-05_180000Z.mhl.part';
-    expect([...calls].map(([, call, name]) => `${call} ${name?.endsWith('.claim') === true ? 'claim' : name}`)).toEqual(
-      [
-        'mkdir ascmhl',
-        'fsync wheel-1',
-        `fsync ${manifest}`,
-        `link ${manifest}`,
-        `unlink ${manifest}`,
-        'fsync ascmhl',
-        `fsync ${STAGED_CHAIN_NAME}`,
-        `rename ${STAGED_CHAIN_NAME}`,
-        'fsync ascmhl',
-        'unlink claim',
-      ],
-    );
+    expect([...calls].map(([, call, name]) => `${call} ${(name ?? '').endsWith('.claim') ? 'claim' : name}`)).toEqual([
+      'mkdir ascmhl',
+      'fsync wheel-1',
+      `fsync ${manifest}`,
+      `link ${manifest}`,
+      `unlink ${manifest}`,
+      'fsync ascmhl',
+      `fsync ${STAGED_CHAIN_NAME}`,
+      `rename ${STAGED_CHAIN_NAME}`,
+      'fsync ascmhl',
+      'unlink claim',
+    ]);
   },
 );
 

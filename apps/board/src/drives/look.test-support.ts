@@ -40,6 +40,8 @@ export const PROVEN_PLACE: RollAnswer['destinations'][string] = {
   parcels: { absent: 0, writing: 0, written: 0, verified: 3, failed: 0 },
   verifiedFiles: 12,
   verifiedBytes: 8_000_000_000,
+  readBackAt: null,
+  reread: null,
 };
 
 export const CLEAR_ROLL: RollAnswer = {

@@ -190,3 +190,13 @@ it('shows names that a terminal would obey as escapes', async () => {
   expect(ended.stdout).not.toContain('\u001b');
   expect(ended.stdout).toContain(String.raw`NO RECORD   x\u{1b}[2J\n.mov`);
 });
+
+it('either a folder, or a shoot or a destination, is named', async () => {
+  for (const words of [[], [roll, '--shoot', 'class'], ['--shoot', 'class', '--destination', 'primary']]) {
+    const { code, stderr } = await quayside(['verify', ...words]);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(
+      /^Name either a folder|^Option '--shoot <id>' cannot be used with option '--destination <name>'/,
+    );
+  }
+});
