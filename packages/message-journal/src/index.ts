@@ -1,0 +1,4 @@
+export { Delivery } from './delivery.ts';
+export { openJournal } from './open-journal.ts';
+export type { MessageJournal } from './open-journal.ts';
+export { deliveryReader } from './read-deliveries.ts';

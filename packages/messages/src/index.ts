@@ -1,0 +1,15 @@
+export { CommandSettings, EmailSettings, Secret, WebhookSettings } from './channels/channel-settings.ts';
+export type { ChannelSettings } from './channels/channel-settings.ts';
+export { composeLetter } from './letters/compose-letter.ts';
+export type { ToCompose } from './letters/compose-letter.ts';
+export { Letter } from './letters/letter.ts';
+export { sampleMessage } from './letters/sample-message.ts';
+export { tellingOfEvent } from './matters/telling-of-event.ts';
+export { tellingOfVerdict } from './matters/telling-of-verdict.ts';
+export type { RollMatter } from './matters/telling-of-verdict.ts';
+export { Message, MessageKind } from './message.ts';
+export type { Telling } from './message.ts';
+export { MessageRule } from './rules/message-settings.ts';
+export type { MessageSettings } from './rules/message-settings.ts';
+export { routeMessage } from './rules/route-message.ts';
+export type { Addressee, Waiting } from './rules/route-message.ts';

@@ -1,0 +1,1 @@
+export { commandChannel } from './command-channel.ts';

@@ -1,0 +1,1 @@
+export { emailChannel } from './email-channel.ts';

@@ -1,0 +1,1 @@
+export { webhookChannel } from './webhook-channel.ts';
