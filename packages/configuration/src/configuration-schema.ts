@@ -5,6 +5,7 @@ import { DEFAULT_LITTER } from './default-litter.ts';
 import { Grouping } from './grouping-schema.ts';
 import { isRegExpText, labelRegExp } from './label-pattern.ts';
 import { Plugins } from './plugins-schema.ts';
+import { Messages } from './messages-schema.ts';
 import { Proxies } from './proxies-schema.ts';
 import { refuse } from './refuse.ts';
 import { Size } from './size-schema.ts';
@@ -214,6 +215,7 @@ export const ConfigurationFile = z
     grouping: Grouping,
     proxies: Proxies,
     plugins: Plugins,
+    messages: Messages,
     shoots: z
       .strictObject({
         dayBoundary: z

@@ -45,6 +45,13 @@ test('the smallest file gets every default', () => {
     plugins: [],
     proxies: { plan: true, rules: ProxyPolicy.parse({}).rules },
     shoots: { dayBoundary: '04:00' },
+    messages: {
+      email: {},
+      webhook: {},
+      command: {},
+      rules: [{ severity: 'info', digestMinutes: 0 }],
+      lowSpacePercent: 10,
+    },
     api: { port: 4180 },
   });
 });

@@ -27,12 +27,17 @@ function faultsOf(issue: Issue, value: unknown): Fault[] {
     return [{ path, at: 'key', what: 'is not a name that can be a folder', remedy: FOLDER_NAME }];
   }
   const fault: Fault = { path, at: 'value', ...wording(issue, got, path) };
-  return [isWorthShowing(issue, got) ? { ...fault, got } : fault];
+  return [isWorthShowing(issue, got) && !isSecret(path) ? { ...fault, got } : fault];
 }
 
 /** A mapping tells nothing more than its place, and an empty text or list is told by the words. */
 function isWorthShowing(issue: Issue, got: unknown): boolean {
   return issue.code === 'invalid_type' || (typeof got !== 'object' && got !== '');
+}
+
+/** Whoever writes a secret where its place belongs should not find it in a log as well. */
+function isSecret(path: KeyPath): boolean {
+  return path.some((part) => part === 'secret' || part === 'password');
 }
 
 function missing(path: KeyPath): Fault {
@@ -60,7 +65,7 @@ function wording(issue: Issue, got: unknown, path: KeyPath): Pick<Fault, 'what' 
     case 'too_big':
       return { what: 'is too large', remedy: `write ${String(issue.maximum)} or less` };
     case 'invalid_format':
-      return { what: 'is not of the right form', remedy: FORMATS[String(path.at(-1))] ?? FOLDER_NAME };
+      return { what: 'is not of the right form', remedy: formatOf(path) };
     case 'not_multiple_of':
     case 'unrecognized_keys':
     case 'invalid_key':
@@ -100,6 +105,15 @@ function wrongChoice(choices: readonly string[], got: unknown): Pick<Fault, 'wha
   };
 }
 
+/** By the last key, and by the one before it where a name means two things. Places in lists are passed over. */
+function formatOf(path: KeyPath): string {
+  const keys = path.filter((part) => typeof part === 'string');
+  return FORMATS[keys.slice(-2).join('.')] ?? FORMATS[keys.at(-1) ?? ''] ?? FOLDER_NAME;
+}
+
+const CLOCK_TIME = 'write hours and minutes from 00:00 to 23:59, such as "22:00"';
+const MAIL_ADDRESS = 'write a mail address, such as "studio@example.org"';
+
 function valueAt(value: unknown, path: KeyPath): unknown {
   return path.reduce<unknown>((held, part) => {
     if (typeof held !== 'object' || held === null || !Object.hasOwn(held, part)) return undefined;
@@ -116,6 +130,13 @@ const FORMATS: Readonly<Record<string, string>> = {
   within: PICTURE_SIZE,
   largerThan: PICTURE_SIZE,
   url: 'write redis://host:port, rediss://host:port, or the absolute path of a socket',
+  'quiet.from': CLOCK_TIME,
+  'quiet.to': CLOCK_TIME,
+  from: MAIL_ADDRESS,
+  to: MAIL_ADDRESS,
+  env: 'write the name of a variable: letters, digits and _',
+  file: 'write the whole path, from "/" on',
+  certificate: 'write the whole path, from "/" on',
   dayBoundary: 'write hours and minutes from 00:00 to 23:59, such as "04:00"',
 };
 

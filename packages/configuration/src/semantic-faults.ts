@@ -1,6 +1,7 @@
 import type { Configuration } from './configuration-schema.ts';
 import { destinationFaults } from './destination-faults.ts';
 import type { Fault } from './fault.ts';
+import { messageFaults } from './message-faults.ts';
 import { recorderFaults } from './recorder-faults.ts';
 
 /**
@@ -13,6 +14,7 @@ export function semanticFaults(configuration: Configuration): Fault[] {
     ...destinationFaults(configuration),
     ...hashFaults(configuration),
     ...proxyFaults(configuration),
+    ...messageFaults(configuration),
   ];
 }
 
