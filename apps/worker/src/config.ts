@@ -7,6 +7,11 @@ export function settings(): Promise<Settings> {
   return readSettings({ argv: process.argv.slice(2), environment: process.env, redisFromSupervisor });
 }
 
+/** The environment, for the secrets of channels and the programs that they start. */
+export function environment(): Readonly<Record<string, string | undefined>> {
+  return process.env;
+}
+
 /** What the configuration says to each step. */
 export function configOf(step: string, configuration: Configuration): unknown {
   if (step === 'ingest') return { hashes: configuration.hashes, reads: configuration.verify.source };

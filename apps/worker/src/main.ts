@@ -1,3 +1,4 @@
+import { join } from 'node:path';
 import { createFootage } from '@quayside/media-files';
 import { openQueue, openStore, redisAddressFrom } from '@quayside/job-queue';
 import { checksumPlugin } from '@quayside/plugin-checksum';
@@ -14,12 +15,15 @@ import { makeManifests } from './capabilities/manifests.ts';
 import { makeMessages } from './capabilities/messages.ts';
 import { makeRolls } from './capabilities/rolls.ts';
 import { makeShoots } from './capabilities/shoots.ts';
-import { configOf, settings } from './config.ts';
+import { configOf, environment, settings } from './config.ts';
 import { DestinationBook } from './destinations/destination-book.ts';
 import { takeInOneAtATime } from './intake/take-in-one-at-a-time.ts';
+import { hasChannels } from './messages/channel-book.ts';
+import { startMessenger } from './messages/start-messenger.ts';
 import { makeRunHandler } from './runs/run-handler.ts';
 import { keepTrue } from './upkeep/keep-true.ts';
 import { keepUp } from './upkeep/keep-up.ts';
+import { noteStart, noteStop } from './upkeep/note-start.ts';
 import { isOtherWorkerAlive, workerBeat } from './upkeep/worker-beat.ts';
 import { ProgressMeter } from './upkeep/progress-meter.ts';
 
@@ -46,8 +50,13 @@ await runProcess(log, async () => {
   const book = new DestinationBook({ store, configuration });
   const footage = createFootage({ parallelPerDestination: (name) => book.configured(name)?.parallel ?? 1 });
   const facts = makeFacts(store);
+  const atWork = join(configuration.data, 'at-work');
   const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
   const takeIn = takeInOneAtATime({ store, queue, book, configuration, isAnswering: footage.isAnswering });
+  const isAlone = !isOtherWorkerAlive((await store.beats())['worker']);
+  const messenger = hasChannels(configuration)
+    ? await startMessenger({ store, address, configuration, environment: environment(), isAlone, log })
+    : null;
   const handler = makeRunHandler({
     store,
     queue,
@@ -58,7 +67,7 @@ await runProcess(log, async () => {
       footage,
       rolls: makeRolls({ store, book, takeIn }),
       manifests: makeManifests({ store, book, configuration }),
-      messages: makeMessages(log),
+      messages: makeMessages({ log, messenger }),
       facts,
       shoots: makeShoots({ store, book, configuration }),
     },
@@ -68,20 +77,22 @@ await runProcess(log, async () => {
   });
 
   // What should run follows from the rolls' states, so whatever an earlier worker left in the queue is dropped and asked for anew.
-  if (!isOtherWorkerAlive((await store.beats())['worker'])) await queue.clear();
+  if (isAlone) await queue.clear();
   for (const { failure } of await book.find()) if (failure !== null) log(failure.sentence, { code: failure.code });
   const stopping = new AbortController();
   const worker = await queue.work(handler, { concurrency: CONCURRENCY });
   const beating = keepBeating((ttlMs) => store.beat('worker', ttlMs, workerBeat()), stopping.signal);
   const upkeepParts = { store, queue, book, configuration, log };
   const upkeep = [keepUp(upkeepParts, stopping.signal), keepTrue(upkeepParts, stopping.signal)];
+  await store.publish([await noteStart(atWork, new Date().toISOString())]);
   log('The worker is ready.', { ready: true });
   return async () => {
     stopping.abort();
     await worker.stop(STOP_GRACE_MS);
-    await Promise.all([...upkeep, beating]);
+    await Promise.all([...upkeep, beating, messenger?.stop()]);
     await Promise.all([footage.close(), facts.close()]);
     await queue.close();
     await store.close();
+    await noteStop(atWork);
   };
 });

@@ -3,7 +3,7 @@ import { mkdir, mkdtemp, realpath, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { parseConfiguration } from '@quayside/configuration';
-import { openQueue, openStore, startRedis } from '@quayside/job-queue';
+import { openQueue, openStore, type RedisAddress, startRedis } from '@quayside/job-queue';
 import { createFootage, fingerprintOf, listVolume } from '@quayside/media-files';
 import type { Mount, Volume, VolumeListing } from '@quayside/shoot';
 import { onTestFinished } from 'vitest';
@@ -14,6 +14,7 @@ import type { IntakeParts } from './intake/intake-parts.ts';
 export interface Workplace extends IntakeParts {
   readonly folder: string;
   readonly drive: string;
+  readonly address: RedisAddress;
   destination(name: string): string;
   readonly redisSocket: string;
   /** Loses everything that is in Redis. */
@@ -28,7 +29,12 @@ export const VOLUME_KEY = 'uuid-1a2b3c4d';
 
 export async function openWorkplace({
   keepFreeBytes = 0,
-}: { readonly keepFreeBytes?: number } = {}): Promise<Workplace> {
+  more = '',
+}: {
+  readonly keepFreeBytes?: number;
+  /** Further keys of the configuration, as YAML. */
+  readonly more?: string;
+} = {}): Promise<Workplace> {
   const folder = await realpath(await mkdtemp(join(tmpdir(), 'quayside-worker-')));
   const redis = await startRedis({ dataFolder: join(folder, 'data'), log: () => undefined });
   const redisSocket = redis.address.kind === 'socket' ? redis.address.path : '';
@@ -51,7 +57,7 @@ recorders: { wheel: { role: camera, match: [{ label: WHEEL }] } }
 destinations:
   - { name: primary, path: ${destination('primary')}, keepFreeBytes: ${keepFreeBytes} }
   - { name: backup, path: ${destination('backup')}, keepFreeBytes: 0 }
-`,
+${more}`,
     { file: 'quayside.yaml', env: {}, platform: 'linux' },
   );
   const drive = join(folder, 'drive');
@@ -59,6 +65,7 @@ destinations:
   return {
     folder,
     drive,
+    address: redis.address,
     store,
     queue,
     configuration,

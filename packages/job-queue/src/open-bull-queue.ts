@@ -1,7 +1,7 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { Queue } from 'bullmq';
 import type { Redis } from 'ioredis';
-import { QUEUE_NAME, type QueuePlace } from './queue-place.ts';
+import type { QueuePlace } from './queue-place.ts';
 import { redisFailure, unreachable } from './redis-failure.ts';
 
 /**
@@ -15,7 +15,7 @@ export async function openBullQueue(connection: Redis, place: QueuePlace): Promi
   await connection.ping().catch((error: unknown) => {
     throw redisFailure(error, place.address);
   });
-  const queue = new BullQueue(QUEUE_NAME, { connection, prefix: place.prefix });
+  const queue = new BullQueue(place.name, { connection, prefix: place.prefix });
   queue.on('error', (error) => place.log('queue', `The queue had trouble with Redis: ${error.message}.`));
   const overdue = new AbortController();
   try {

@@ -210,3 +210,13 @@ describe('the loss of Redis', () => {
     expect(new Set(lines.map((line) => line.replace(/:.*/, ''))).size).toBe(lines.length);
   });
 });
+
+it('queues of two names beside each other know nothing of one another', async () => {
+  const redis = await testRedis();
+  const [runs, letters] = [await testQueue(redis), await testQueue(redis, { name: 'letters' })];
+  await runs.ask([sampleRun('one')]);
+  await letters.ask([sampleRun('one'), sampleRun('two')]);
+  expect([(await runs.counts()).waiting, (await letters.counts()).waiting]).toEqual([1, 2]);
+  await letters.clear();
+  expect([(await runs.counts()).waiting, (await letters.counts()).waiting]).toEqual([1, 0]);
+});

@@ -3,7 +3,7 @@ import type { Queue } from 'bullmq';
 import { batchesOf } from './batches-of.ts';
 import { connectRedis } from './connect-redis.ts';
 import { openBullQueue } from './open-bull-queue.ts';
-import type { QueuePlace } from './queue-place.ts';
+import { QUEUE_NAME, type QueuePlace } from './queue-place.ts';
 import type { RunQueue } from './queue.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { redisFailure } from './redis-failure.ts';
@@ -14,6 +14,8 @@ import { type Log, thinnedLog } from './thinned-log.ts';
 export interface QueueOptions {
   /** What all its keys start with; `quayside` by default. It may be the store's. */
   readonly prefix?: string;
+  /** Which of several queues beside each other; that of the pipeline's runs by default. Letters, digits and hyphens. */
+  readonly name?: string;
   /** How long Redis may take to answer at first; 5000 by default. */
   readonly connectWithinMs?: number;
   /** Told of trouble, thinned out to one line a minute for each kind. */
@@ -26,10 +28,10 @@ export interface QueueOptions {
  * @throws QuaysideError `REDIS_UNREACHABLE` when Redis does not answer in time; never hangs.
  */
 export async function openQueue(address: RedisAddress, options: QueueOptions = {}): Promise<RunQueue> {
-  const { prefix = 'quayside', connectWithinMs = 5000 } = options;
+  const { prefix = 'quayside', name = QUEUE_NAME, connectWithinMs = 5000 } = options;
   const rules = { ...DEFAULT_RULES, ...options.rules };
   const log = thinnedLog(options.log);
-  const place: QueuePlace = { address, prefix, connectWithinMs, rules, log };
+  const place: QueuePlace = { address, prefix, name, connectWithinMs, rules, log };
   // Connected before BullMQ sees it: its own wait for a Redis that is not there has no end.
   const redis = await connectRedis(address, connectWithinMs, { manner: 'fails-fast', log });
   let opened: Promise<Queue> | null = null;

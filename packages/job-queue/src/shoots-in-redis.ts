@@ -97,6 +97,7 @@ async function readProgress(view: View, shootId: string): Promise<ShootProgress>
     recorded: row['recorded'] ?? null,
     planned: row['planned'] ?? null,
     planning: planning === '' ? null : planning,
+    completed: row['completed'] ?? null,
     acknowledgements: Number(row['acknowledgements'] ?? 0),
   };
 }

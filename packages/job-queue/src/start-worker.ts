@@ -3,7 +3,7 @@ import { type Job, Worker } from 'bullmq';
 import { connectRedis } from './connect-redis.ts';
 import { makeRun, type RunContext } from './make-run.ts';
 import { watchOpenJobs } from './open-jobs.ts';
-import { QUEUE_NAME, type QueuePlace } from './queue-place.ts';
+import type { QueuePlace } from './queue-place.ts';
 import type { QueueWorker, RunHandler } from './queue.ts';
 
 export interface RunningWorker extends QueueWorker {
@@ -22,7 +22,7 @@ export async function startWorker(
   let isStopping = false;
   const context: RunContext = { handler, rules, log, isStopping: () => isStopping };
   const worker: Worker = new Worker(
-    QUEUE_NAME,
+    place.name,
     // Literally three parameters: BullMQ hands over the signal only when it counts that many.
     async (job: Job, token, signal) => openJobs.track(job, () => makeRun({ job, token, signal }, context)),
     {

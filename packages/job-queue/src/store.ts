@@ -110,7 +110,7 @@ export interface Store {
   /** What is done has not failed any more. */
   noteShootProgress(
     shootId: string,
-    done: Partial<Pick<ShootProgress, 'grouped' | 'planned' | 'recorded'>>,
+    done: Partial<Pick<ShootProgress, 'grouped' | 'planned' | 'recorded' | 'completed'>>,
   ): Promise<void>;
   noteShootFailure(shootId: string, step: ShootStep, failure: Failure): Promise<void>;
   /** Lets a step that failed be made again at once. False when it had not failed. */

@@ -16,6 +16,8 @@ export const ShootProgress = z.object({
   planned: z.string().nullable(),
   /** The policy that plans of proxies are to be made with, as one text; null while none are wanted. The same for all shoots. */
   planning: z.string().nullable(),
+  /** How many rolls it had when it was last told to be complete. */
+  completed: z.string().nullable(),
   /** Raised by each acknowledgement, so that the records are written again. */
   acknowledgements: z.number().int().nonnegative(),
   /** The steps that failed for good the last time that they were made. They rest, until somebody asks or some minutes have passed. */

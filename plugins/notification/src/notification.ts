@@ -2,7 +2,7 @@ import { FolderName, Severity } from '@quayside/shoot';
 import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 
-/** Tells people one matter of a roll. For now: the service's log and the event stream. */
+/** Tells people one matter of a roll: by the log, and by the channels of the configuration. It is told when it is on record; sending goes on by itself. */
 export const notification = defineStep({
   name: 'notification',
   scope: 'roll',
@@ -12,7 +12,8 @@ export const notification = defineStep({
   input: z.object({ rollId: FolderName, matter: z.string(), severity: Severity, sentence: z.string() }),
   output: z.object({ matter: z.string() }),
   async run({ input, context }) {
-    await context.messages.tell({ severity: input.severity, subject: input.rollId, sentence: input.sentence });
+    const { rollId: subject, matter, severity, sentence } = input;
+    await context.messages.tell({ severity, subject, matter, sentence });
     return { matter: input.matter };
   },
 });

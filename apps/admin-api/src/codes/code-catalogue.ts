@@ -5,6 +5,7 @@ import { DESTINATION_CODES } from './destination-codes.ts';
 import { DRIVE_CODES } from './drive-codes.ts';
 import { MANIFEST_CODES } from './manifest-codes.ts';
 import { PLUGIN_CODES } from './plugin-codes.ts';
+import { MESSAGE_CODES } from './message-codes.ts';
 import { ROLL_CODES } from './roll-codes.ts';
 import { SERVICE_CODES } from './service-codes.ts';
 import { TIMECODE_CODES } from './timecode-codes.ts';
@@ -19,6 +20,7 @@ export const CODES: Codes = {
   ...MANIFEST_CODES,
   ...SERVICE_CODES,
   ...PLUGIN_CODES,
+  ...MESSAGE_CODES,
   ...TIMECODE_CODES,
   ...UNGROUPED_CODES,
   ...Object.fromEntries(

@@ -106,7 +106,11 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       async ({ params: { id } }) => {
         const shoot = await findShoot(store, id);
         const closed: Shoot = shoot.closedAt === null ? { ...shoot, closedAt: now() } : shoot;
-        if (closed !== shoot) await store.saveShoot(closed);
+        if (closed !== shoot) {
+          await store.saveShoot(closed);
+          const sentence = `Shoot "${shoot.name}" is closed; no further roll goes to it by itself.`;
+          await store.publish([{ type: 'shoot.closed', at: now(), subject: id, sentence }]);
+        }
         return withCounts(closed, await store.rollsOfShoot(id));
       },
     );

@@ -60,12 +60,12 @@ function newsOf(shootId: string, before: GroupingResult | null, now: GroupingRes
   const known = new Set(before?.findings.map(matterOf));
   const raised = now.findings
     .filter((finding) => !known.has(matterOf(finding)))
-    .map(({ code, severity, why, remedy }) => ({
+    .map(({ code, severity, subject, why, remedy }) => ({
       type: 'finding.raised' as const,
       at,
       subject: shootId,
       sentence: `${why} ${remedy}`,
-      data: { code, severity, shoot: shootId },
+      data: { code, severity, shoot: shootId, about: `${subject.id} ${subject.path ?? ''}`.trim() },
     }));
   if (JSON.stringify(before?.groups) === JSON.stringify(now.groups)) return raised;
   const sentence = `Shoot ${shootId} has ${now.groups.length} sync groups, and ${now.findings.length} findings.`;

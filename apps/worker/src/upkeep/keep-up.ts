@@ -8,7 +8,9 @@ import type { DestinationBook } from '../destinations/destination-book.ts';
 import { announcePlanning } from '../shoots/planning.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
 import { answerRebuild } from './answer-rebuild.ts';
+import { type Told, tellCompleteShoots } from '../shoots/tell-complete.ts';
 import { RetryClock } from './retry-clock.ts';
+import { spaceAt, SpaceWatch } from './space-watch.ts';
 
 export interface UpkeepParts {
   readonly store: Store;
@@ -18,7 +20,7 @@ export interface UpkeepParts {
   readonly log: (sentence: string, about?: object) => void;
 }
 
-type Keeping = UpkeepParts & { readonly retryClock: RetryClock };
+type Keeping = UpkeepParts & { readonly retryClock: RetryClock; readonly spaceWatch: SpaceWatch; readonly told: Told };
 
 const BEAT_MS = 2000;
 const ASK_EVERY_BEATS = 5;
@@ -30,8 +32,9 @@ const RECHECK_EVERY_BEATS = 30;
  * and at rest again each minute.
  */
 export async function keepUp(given: UpkeepParts, signal: AbortSignal): Promise<void> {
-  const parts: Keeping = { ...given, retryClock: new RetryClock() };
   let isInTrouble = false;
+  const spaceWatch = new SpaceWatch(given.configuration.messages.lowSpacePercent);
+  const parts: Keeping = { ...given, retryClock: new RetryClock(), spaceWatch, told: new Set() };
   for (let beat = 0; !signal.aborted; beat += 1) {
     try {
       if (beat % ASK_EVERY_BEATS === 0) await lookAfterRolls(parts, beat % RECHECK_EVERY_BEATS === 0);
@@ -55,8 +58,21 @@ async function lookAfterRolls(parts: Keeping, isRecheckDue: boolean): Promise<vo
   await announcePlanning(parts, parts.configuration);
   await askForWork(parts);
   await letRollsSleep(parts.store);
+  await tellCompleteShoots(parts.store, parts.told, new Date().toISOString());
+  if (isRecheckDue) await watchSpace(parts);
   for (const roll of await parts.store.awakeRolls()) {
     if (wantsLookingAfter(roll)) await lookAfter(parts, roll.id, isRecheckDue);
+  }
+}
+
+async function watchSpace({ book, spaceWatch, store }: Keeping): Promise<void> {
+  for (const { destination, failure } of await book.look()) {
+    if (failure !== null) continue;
+    const { freeBytes: free, sizeInBytes } = await spaceAt(destination.root);
+    const kept = book.configured(destination.name)?.keepFreeBytes ?? 0;
+    const space = { name: destination.name, freeBytes: free - kept, sizeInBytes };
+    const news = spaceWatch.look(space, new Date().toISOString());
+    if (news !== null) await store.publish([news]);
   }
 }
 

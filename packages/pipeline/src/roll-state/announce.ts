@@ -1,6 +1,7 @@
 import type { Instant, PipelineEvent, Roll } from '@quayside/shoot';
 import { matterOf } from '@quayside/shoot';
 import { activityOf, takingDestinations } from './activity.ts';
+import { announceRepairs } from './announce-repairs.ts';
 import { matterToTell } from './matter-to-tell.ts';
 import { rollNumbers } from './time-left.ts';
 
@@ -45,12 +46,19 @@ export function announce(before: Roll | null, after: Roll, now: Instant): readon
     }
   }
   events.push(...rereads(before, after, tell));
+  events.push(...announceRepairs(before, after, now));
   const known = new Set(before?.findings.map(matterOf));
   for (const finding of after.findings) {
     if (!known.has(matterOf(finding))) {
       events.push({
         ...tell('finding.raised', `${finding.why} ${finding.remedy}`),
-        data: { code: finding.code, severity: finding.severity, roll: after.id },
+        data: {
+          code: finding.code,
+          severity: finding.severity,
+          roll: after.id,
+          shoot: after.shootId,
+          recorder: after.recorder,
+        },
       });
     }
   }

@@ -7,6 +7,7 @@ export const NO_PROGRESS: ShootProgress = {
   recorded: null,
   planned: null,
   planning: null,
+  completed: null,
   acknowledgements: 0,
 };
 

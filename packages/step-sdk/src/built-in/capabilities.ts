@@ -218,10 +218,12 @@ export interface ShootPlace {
 }
 
 export interface Messages {
-  /** Tells people: the service's log, and the event stream. */
+  /** Tells people one matter of a roll: the service's log, and the channels of the configuration. Settles when it is on record. */
   tell(message: {
     readonly severity: 'info' | 'warning' | 'critical';
+    /** The roll. */
     readonly subject: string;
+    readonly matter: string;
     readonly sentence: string;
   }): Promise<void>;
 }

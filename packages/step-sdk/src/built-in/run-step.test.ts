@@ -41,7 +41,7 @@ const greet = defineStep({
     // @ts-expect-error -- a step gets only what it asks for in `needs`
     expect(given.footage).toBeUndefined();
     const sentence = `${config.greeting}, ${input.to}`;
-    await given.messages.tell({ severity: 'info', subject: input.to, sentence });
+    await given.messages.tell({ severity: 'info', subject: input.to, matter: 'greeting', sentence });
     return { length: String(sentence.length) };
   },
 });
