@@ -79,8 +79,11 @@ describe('the OpenAPI document', () => {
     expect(Object.keys(document.paths).toSorted()).toEqual([
       '/problems/{code}',
       '/v1/audit',
+      '/v1/channels',
+      '/v1/channels/{name}/test',
       '/v1/codes',
       '/v1/codes/{code}',
+      '/v1/deliveries',
       '/v1/events',
       '/v1/events/list',
       '/v1/findings',

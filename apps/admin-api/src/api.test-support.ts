@@ -2,6 +2,8 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openQueue, openStore, type RunningRedis, type RunQueue, startRedis, type Store } from '@quayside/job-queue';
+import type { Configuration } from '@quayside/configuration';
+import { deliveryReader } from '@quayside/message-journal';
 import { advance, type RollEvent } from '@quayside/pipeline';
 import type { Roll, Volume } from '@quayside/shoot';
 import { openAuditLog } from './audit/audit-log.ts';
@@ -9,6 +11,16 @@ import { buildApi } from './build-api.ts';
 
 export const TOKEN = 'a-token-of-the-tests-0123456789-abcdefghijk';
 export const NOW = '2026-03-01T10:00:00.000Z';
+
+const MESSAGES: Configuration['messages'] = {
+  email: {},
+  webhook: {
+    planning: { url: 'https://plan.example.org/hooks/T0PSECRET', secret: { env: 'HOOK' }, timeoutSeconds: 15 },
+  },
+  command: { bell: { command: ['/bin/ring'], timeoutSeconds: 10 } },
+  rules: [],
+  lowSpacePercent: 10,
+};
 
 /** A real API on a real Redis of its own; `await using` ends both. */
 export interface TestApi extends AsyncDisposable {
@@ -40,9 +52,11 @@ export async function startTestApi({ page }: { readonly page?: string } = {}): P
           parallel: 1,
           keepFreeBytes: 0,
         })),
+        messages: MESSAGES,
       },
       token: TOKEN,
       audit: openAuditLog(join(folder, 'audit.jsonl')),
+      deliveries: deliveryReader(join(folder, 'messages.jsonl')),
       cautions: [],
       now: () => NOW,
       page,

@@ -22,6 +22,7 @@ import { eventRoutes } from './routes/event-routes.ts';
 import { findingRoutes } from './routes/finding-routes.ts';
 import { groupRoutes } from './routes/group-routes.ts';
 import { healthRoutes } from './routes/health-routes.ts';
+import { messageRoutes } from './routes/message-routes.ts';
 import { problemRoutes } from './routes/problem-routes.ts';
 import { rebuildRoutes } from './routes/rebuild-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
@@ -74,6 +75,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(findingRoutes(parts));
   await api.register(eventRoutes(parts));
   await api.register(rebuildRoutes(parts));
+  await api.register(messageRoutes(parts));
   await api.register(auditRoutes(parts));
   await api.register(sessionRoutes(parts));
   await api.register(problemRoutes);

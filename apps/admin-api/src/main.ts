@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { inspectRedis, openQueue, openStore, redisAddressFrom } from '@quayside/job-queue';
+import { deliveryReader } from '@quayside/message-journal';
 import { logLines, runProcess } from '@quayside/service-process';
 import { ensureToken } from './access/token.ts';
 import { removeAddress, writeAddress } from './address-file.ts';
@@ -21,9 +22,13 @@ await runProcess(log, async () => {
     inspectRedis(address),
   ]);
   const audit = openAuditLog(join(configuration.data, 'audit.jsonl'));
+  const deliveries = deliveryReader(join(configuration.data, 'messages.jsonl'));
   const cautions = report.cautions.map(({ sentence }) => sentence);
   const page = pageFolder();
-  const app = await buildApi({ store, queue, configuration, token, audit, cautions, now, page }, { logs: true });
+  const app = await buildApi(
+    { store, queue, configuration, token, audit, deliveries, cautions, now, page },
+    { logs: true },
+  );
   const { port } = configuration.api;
   const url = await app.listen({ host: '127.0.0.1', port }).catch((error: unknown) => {
     throw cannotListen(port, error);

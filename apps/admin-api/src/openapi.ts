@@ -24,6 +24,7 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
     { name: 'volumes', description: 'The drives that were seen.' },
     { name: 'findings', description: 'What a person must know.' },
     { name: 'events', description: 'What happens, as it happens.' },
+    { name: 'messages', description: 'What people were told, and by which channels.' },
     { name: 'health', description: 'Whether the service does its work.' },
     { name: 'problems', description: 'What can go wrong with a request.' },
   ],

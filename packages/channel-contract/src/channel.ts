@@ -27,8 +27,6 @@ export interface ChannelContext {
 export interface Channel<Settings extends StandardSchemaV1 = StandardSchemaV1> {
   readonly kind: string;
   readonly settings: Settings;
-  /** Where its letters go, for people to see: never anything secret. */
-  address(settings: StandardSchemaV1.InferOutput<Settings>): string;
   /**
    * Sends one letter within its own time limit. What it throws is shown to people.
    * @throws QuaysideError `retry: 'never'` when no later try can help, else it is tried again
@@ -53,11 +51,6 @@ export async function sendLetter(
 ): Promise<void> {
   const settings = await parse(channel, raw.settings);
   await channel.send({ letter: raw.letter, settings, context });
-}
-
-/** Where the letters of a channel go, for people to see. @throws QuaysideError `BAD_CONFIG` */
-export async function addressOf(channel: Channel, settings: unknown): Promise<string> {
-  return channel.address(await parse(channel, settings));
 }
 
 async function parse({ kind, settings }: Channel, raw: unknown): Promise<unknown> {

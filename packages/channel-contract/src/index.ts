@@ -1,2 +1,2 @@
-export { addressOf, defineChannel, sendLetter } from './channel.ts';
+export { defineChannel, sendLetter } from './channel.ts';
 export type { Channel, ChannelContext, SecretPlace } from './channel.ts';

@@ -1,5 +1,7 @@
 export { CommandSettings, EmailSettings, Secret, WebhookSettings } from './channels/channel-settings.ts';
 export type { ChannelSettings } from './channels/channel-settings.ts';
+export { describeChannels } from './channels/describe-channels.ts';
+export type { ChannelsByKind, DescribedChannel } from './channels/describe-channels.ts';
 export { composeLetter } from './letters/compose-letter.ts';
 export type { ToCompose } from './letters/compose-letter.ts';
 export { Letter } from './letters/letter.ts';

@@ -6,7 +6,6 @@ import { runProgram } from './run-program.ts';
 export const commandChannel = defineChannel({
   kind: 'command',
   settings: CommandSettings,
-  address: ({ command: [program = ''] }) => program,
   async send({ letter, settings, context }) {
     const { html: _, ...said } = letter;
     await runProgram(settings, { input: `${JSON.stringify(said)}\n`, context });

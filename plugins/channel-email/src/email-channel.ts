@@ -7,7 +7,6 @@ import { type ChannelContext, defineChannel } from '@quayside/channel-contract';
 export const emailChannel = defineChannel({
   kind: 'email',
   settings: EmailSettings,
-  address: ({ to, host }) => `${to.join(', ')} by ${host}`,
   async send({ letter, settings, context }) {
     const options = await transportOptions(settings, context);
     // Half a megabyte that a service without mail need not hold.

@@ -51,6 +51,12 @@ export const PROBLEM_KINDS = {
     explanation:
       'The shoot has no finding of that id, or has it no longer. `GET /v1/shoots/{id}/findings` lists those it has.',
   },
+  'channel-unknown': {
+    status: 404,
+    title: 'There is no such channel',
+    explanation:
+      'The configuration has no channel of that name. `GET /v1/channels` lists those it has; a new one counts after a restart.',
+  },
   'record-unknown': {
     status: 404,
     title: 'There is no such record',
