@@ -62,7 +62,7 @@ const TOOLS = [
     apt: 'chromium',
     only: 'linux',
     isPart: true,
-    why: 'the tests of the report in a browser',
+    why: 'the tests of the page and the report in a browser',
   },
   { commands: ['fio'], apt: 'fio', brew: 'fio', forBench: true, why: 'fio measures what the disk can do at most' },
   { commands: ['rclone'], apt: 'rclone', brew: 'rclone', forBench: true, why: 'the bench is compared with rclone' },

@@ -26,6 +26,7 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
     { name: 'events', description: 'What happens, as it happens.' },
     { name: 'messages', description: 'What people were told, and by which channels.' },
     { name: 'health', description: 'Whether the service does its work.' },
+    { name: 'session', description: 'Signing the status page in and out.' },
     { name: 'problems', description: 'What can go wrong with a request.' },
   ],
 };

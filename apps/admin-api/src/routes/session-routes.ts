@@ -13,7 +13,7 @@ export function sessionRoutes({ token, now }: Pick<ApiParts, 'token' | 'now'>): 
       '/v1/session',
       {
         schema: {
-          tags: ['health'],
+          tags: ['session'],
           summary:
             'Sign a browser in: a cookie that no script can read, and a key that goes with it; neither opens alone',
           body: z.strictObject({}).nullish(),
@@ -34,7 +34,7 @@ export function sessionRoutes({ token, now }: Pick<ApiParts, 'token' | 'now'>): 
       '/v1/session',
       {
         schema: {
-          tags: ['health'],
+          tags: ['session'],
           summary: 'Sign this browser out',
           response: answersWith(200, z.object({ signedIn: z.literal(false) })),
         },

@@ -51,7 +51,9 @@ function leftProven(roll: RollAnswer): DriveCard {
     word: 'AWAY',
     answer: 'Not connected.',
     reasons: [
-      `${countOf(roll.fileCount, 'file')} proven when it left (${showDay(roll.changedAt)}). Of what was recorded on it since, nothing is.`,
+      roll.clearance.verdict === 'clear'
+        ? `${countOf(roll.fileCount, 'file')} proven when it left (${showDay(roll.changedAt)}). Of what was recorded on it since, nothing is.`
+        : 'All that is known of it is proven by now. Connect it again to have the verdict.',
     ],
   };
 }

@@ -11,9 +11,11 @@ export function DriveRow({ card }: { readonly card: DriveCard }): JSX.Element {
       <VerdictShape verdict={card.verdict} />
       <div class="whose">
         <h3>{card.recorder}</h3>
-        <p class="label">
-          <bdi>{card.label}</bdi>
-        </p>
+        {card.label.toLowerCase() === card.recorder.toLowerCase() ? null : (
+          <p class="label">
+            drive <bdi>{card.label}</bdi>
+          </p>
+        )}
       </div>
       <div class="verdict">
         <p class="word">{card.word}</p>
@@ -53,12 +55,11 @@ function Work({ card, fraction }: { readonly card: DriveCard; readonly fraction:
   const percent = Math.floor(fraction * 100);
   return (
     <div class="work">
-      <p class="time-left">
-        {card.timeLeft ?? (card.work === 'interrupted' ? 'Interrupted' : 'Time left not known yet')}
-      </p>
+      <p class="time-left">{card.timeLeft ?? (card.work === 'interrupted' ? 'Interrupted' : 'Time left not known')}</p>
       <progress value={percent} max={100} aria-label={`Work done for ${card.recorder}`} />
       <p class="quiet">
-        {card.work}, {percent} %
+        {card.work === 'interrupted' ? '' : `${card.work}, `}
+        {percent} %
       </p>
     </div>
   );

@@ -12,7 +12,9 @@ export function sortFindings(findings: readonly ShootFinding[]): readonly ShootF
 
 /** What a finding is about, in a few words. */
 export function subjectOf({ subject, recorder }: ShootFinding): string {
-  const what = subject.path ?? subject.id;
+  // A clip's id is its roll and its path in it.
+  const name = subject.kind === 'clip' ? subject.id.slice(subject.id.indexOf('/') + 1) : subject.id;
+  const what = subject.path ?? name;
   return [recorder, `${subject.kind} ${what}`].filter((part) => part !== null).join(', ');
 }
 

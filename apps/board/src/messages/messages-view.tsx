@@ -11,7 +11,9 @@ export function MessagesView({ messages }: { readonly messages: readonly EventAn
   const shown = isWhole ? messages : messages.slice(0, SHOWN);
   return (
     <section class="panel" aria-labelledby="messages">
-      <h2 id="messages">Messages</h2>
+      <h2 id="messages">
+        Messages <span class="count">what was, not what is</span>
+      </h2>
       {shown.length === 0 ? <p class="quiet">Nothing has happened in the last hours.</p> : null}
       <ol class="messages">
         {shown.map((event) => (

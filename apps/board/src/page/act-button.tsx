@@ -24,9 +24,8 @@ export function ActButton({
   };
   return (
     <span class="act">
-      <button type="button" aria-disabled={isBusy} onClick={() => void press()}>
+      <button type="button" aria-label={`${words}: ${about}`} aria-disabled={isBusy} onClick={() => void press()}>
         {words}
-        <span class="unseen">: {about}</span>
       </button>
       <span role="status" class="outcome">
         {isBusy ? 'Asking …' : outcome}

@@ -41,6 +41,9 @@ export function BoardPage({
             ▲ {caution}
           </p>
         ))}
+        {isSure ? null : (
+          <p class="old">What follows is how it stood at the last look. Only the lines above answer for now.</p>
+        )}
         <div class="panels">
           <ShootView shoots={state.shoots} look={shoot} trouble={state.shootTrouble} choose={choose} />
           {shoot === null ? null : <FindingsView shootId={shoot.shoot.id} findings={shoot.findings} />}

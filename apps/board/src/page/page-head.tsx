@@ -16,7 +16,7 @@ export function PageHead({
       <p class="name">Quayside</p>
       <p class="age">
         <span aria-hidden="true">{isSure ? '●' : '○'}</span> {isSure ? 'Live' : 'Not live'}
-        {ageMs === null ? '' : `, looked ${showDuration(ageMs / 1000)} ago`}
+        {ageMs === null ? '' : `, ${showDuration(ageMs / 1000)} old`}
       </p>
       {leave === null ? null : (
         <button type="button" class="plain" onClick={leave}>

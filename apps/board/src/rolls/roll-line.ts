@@ -23,6 +23,7 @@ export interface RollLine {
 /** A roll in words. Its verdict is told as a fact of the past, with its time; only the board answers for now. */
 export function rollLine(roll: RollAnswer, detail: RollDetail | null): RollLine {
   const failures = failuresOf(roll, detail);
+  const isHeldAtRest = roll.activity === 'resting' && roll.clearance.verdict === 'hold';
   return {
     id: roll.id,
     recorder: roll.recorder,
@@ -32,8 +33,9 @@ export function rollLine(roll: RollAnswer, detail: RollDetail | null): RollLine 
     isDrivePresent: roll.drivePresent,
     places: Object.entries(roll.destinations).map(([name, place]) => placeText(name, place, roll.fileCount)),
     failures,
-    canRetry: failures.length > 0,
-    canJudge: roll.drivePresent && roll.activity === 'resting' && roll.clearance.verdict === 'hold',
+    // Copies that are gone or edited are no failures; a retry reads them, and makes them again.
+    canRetry: failures.length > 0 || isHeldAtRest,
+    canJudge: roll.drivePresent && isHeldAtRest,
   };
 }
 

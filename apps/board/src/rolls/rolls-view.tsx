@@ -8,8 +8,9 @@ const SHOWN = 24;
 
 /** The rolls of a shoot, with what failed and a way to try it again. */
 export function RollsView({ look }: { readonly look: ShootLook }): JSX.Element {
-  const rolls = look.shoot.rolls.slice(0, SHOWN);
-  const lines = rolls.map((roll) => rollLine(roll, look.details.get(roll.id) ?? null));
+  const lines = look.shoot.rolls.map((roll) => rollLine(roll, look.details.get(roll.id) ?? null));
+  // What may need a person first; among equals the newest, as the service gives them.
+  const shown = lines.toSorted((one, other) => Number(other.canRetry) - Number(one.canRetry)).slice(0, SHOWN);
   return (
     <section class="panel" aria-labelledby="rolls">
       <h2 id="rolls">
@@ -17,10 +18,11 @@ export function RollsView({ look }: { readonly look: ShootLook }): JSX.Element {
       </h2>
       {lines.length === 0 ? <p class="quiet">No roll has come in yet.</p> : null}
       <ul class="rolls">
-        {lines.map((line) => (
+        {shown.map((line) => (
           <Roll key={line.id} line={line} />
         ))}
       </ul>
+      {lines.length > shown.length ? <p class="quiet">and {lines.length - shown.length} older ones</p> : null}
     </section>
   );
 }

@@ -17,25 +17,35 @@ export async function lookAtDrives(
   known: readonly RollAnswer[] | null,
   begunAt: Moment,
 ): Promise<DriveLook> {
-  const [health, volumes, others] = await Promise.all([
+  const [health, volumes, listed] = await Promise.all([
     // Without Redis the service is not well, and says so under 503.
     service.ask('/v1/health', HealthAnswer, { also: [503] }),
     service.ask('/v1/volumes', Volumes),
-    known ?? rollsOfDrivesAway(service),
+    known === null ? newestAndHeldRolls(service) : [],
   ]);
   const connected = volumes.body.volumes.filter(({ mountPath }) => mountPath !== null);
-  const ids = [...new Set(connected.flatMap(({ rollId }) => rollId ?? []))];
-  const present = await Promise.all(
-    ids.map(async (id) => (await service.ask(`/v1/rolls/${encodeURIComponent(id)}`, RollAnswer)).body),
-  );
-  const away = others.filter(({ id }) => !ids.includes(id));
-  return { begunAt, serviceMs: health.serviceMs, health: health.body, connected, rolls: [...present, ...away] };
+  const fresh = new Map(listed.map((roll) => [roll.id, roll]));
+  const missing = connected.flatMap(({ rollId }) => (rollId === null || fresh.has(rollId) ? [] : [rollId]));
+  const asked = await Promise.all(missing.map(async (id) => (await service.ask(pathOf(id), RollAnswer)).body));
+  const rolls = [...(known ?? []), ...listed, ...asked];
+  return {
+    begunAt,
+    serviceMs: health.serviceMs,
+    health: health.body,
+    connected,
+    // The later one, which is the newer one, counts.
+    rolls: [...new Map(rolls.map((roll) => [roll.id, roll])).values()],
+  };
 }
 
-async function rollsOfDrivesAway(service: Service): Promise<readonly RollAnswer[]> {
+function pathOf(rollId: string): string {
+  return `/v1/rolls/${encodeURIComponent(rollId)}`;
+}
+
+async function newestAndHeldRolls(service: Service): Promise<readonly RollAnswer[]> {
   const [newest, held] = await Promise.all([
     service.ask('/v1/rolls?limit=100', Rolls),
     service.ask('/v1/rolls?verdict=hold&limit=200', Rolls),
   ]);
-  return [...new Map([...newest.body.rolls, ...held.body.rolls].map((roll) => [roll.id, roll])).values()];
+  return [...newest.body.rolls, ...held.body.rolls];
 }

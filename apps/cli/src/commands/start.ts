@@ -26,6 +26,8 @@ export async function start(options: { readonly config?: string }): Promise<Exit
   for (const caution of service.cautions) reports.say(`Caution: ${caution}`);
   void service.ready.then(() => {
     reports.say('Quayside is ready. "quayside status" shows which drives may be recorded over.');
+    const { port } = found.configuration.api;
+    if (port !== 0) reports.say(`The page that shows it: http://127.0.0.1:${port}/`);
     process.send?.({ ready: true, pids: service.pids() });
     // After all that matters more; it only looks when the page is there as its sources want it.
     void makePage().then((fault) => (fault === null ? undefined : reports.say(fault)));
