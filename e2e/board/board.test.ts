@@ -26,6 +26,7 @@ describe.skipIf(whyNot !== null)(
     let browser: Browser;
     let context: BrowserContext;
     let board: WatchedPage;
+    let stopped: WatchedPage;
     let url: string;
     let token: string;
 
@@ -94,6 +95,33 @@ describe.skipIf(whyNot !== null)(
       expect(await board.page.locator('.board [role=status]').innerText()).toContain('wheel: CLEAR.');
     });
 
+    it('never leaves a yes standing: not out of sight, not with scripts that have stopped', async () => {
+      await board.page.evaluate(
+        `Object.defineProperty(document, 'hidden', { configurable: true, get: () => true });
+         document.dispatchEvent(new Event('visibilitychange'))`,
+      );
+      await board.untilDrive('wheel', 'NOT KNOWN');
+      await board.page.evaluate(`delete document.hidden; document.dispatchEvent(new Event('visibilitychange'))`);
+      await board.untilDrive('wheel', 'CLEAR');
+      // Looked at again when the other tests have given it time.
+      stopped = await WatchedPage.open(context);
+      await stopped.page.goto(url);
+      await stopped.untilDrive('wheel', 'CLEAR');
+      await stopped.page.evaluate(
+        'window.fetch = () => new Promise(() => {}); for (let id = 0; id < 1e5; id += 1) clearTimeout(id)',
+      );
+    });
+
+    it('shows nothing rather than something old when it has a fault of its own', async () => {
+      const broken = await WatchedPage.open(context);
+      await broken.page.goto(url);
+      await broken.untilDrive('wheel', 'CLEAR');
+      await broken.page.evaluate('Array.prototype.toSorted = () => { throw new Error("broken") }; null');
+      await broken.until('This page has a fault of its own');
+      expect(await broken.words()).not.toMatch(/clear|yes/i);
+      await broken.page.close();
+    });
+
     it('shows the takes by recorder over time, and takes note of a finding that a person has seen', async () => {
       const map = board.page.getByRole('table');
       await map.getByText('Take 2').waitFor();
@@ -128,6 +156,12 @@ describe.skipIf(whyNot !== null)(
       await studio.service.run();
       for (const recorder of RECORDERS) await board.untilDrive(recorder, 'CLEAR');
       await board.until('Live');
+    });
+
+    it('covers itself where its scripts have stopped', async () => {
+      expect(await stopped.words()).toContain('CLEAR');
+      await stopped.page.waitForFunction('getComputedStyle(document.querySelector(".expiry")).opacity === "1"');
+      await stopped.page.close();
     });
 
     it('fits a phone and a wall, and keeps nobody out, in dark and in light', async () => {

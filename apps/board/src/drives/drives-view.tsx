@@ -11,10 +11,13 @@ export function DrivesView({
   cards,
   tally,
   unclaimed,
+  lookedAt,
 }: {
   readonly cards: readonly DriveCard[];
   readonly tally: Tally;
   readonly unclaimed: readonly UnclaimedDrive[];
+  /** When the look began that the cards are from: another number for each look. */
+  readonly lookedAt: number;
 }): JSX.Element {
   return (
     <section class="board" aria-labelledby="question">
@@ -23,6 +26,7 @@ export function DrivesView({
         {tally.yes === null ? null : <strong class="yes">{tally.yes}</strong>}
         {tally.no === null ? null : <strong class="no">{tally.no}</strong>}
       </p>
+      {tally.yes === null ? null : <Expiry key={lookedAt} />}
       <SaidAloud cards={cards} />
       <h2 class="unseen">Drives</h2>
       <ul class="drives">
@@ -38,6 +42,18 @@ export function DrivesView({
         Never format a drive that is on HOLD. Quayside advises; you decide.
       </p>
     </section>
+  );
+}
+
+/**
+ * Covers the board by itself some seconds after its look, unless the next look has replaced it: a page whose scripts hang or have
+ * failed cannot take its yes back. The style sheet keeps the time.
+ */
+function Expiry(): JSX.Element {
+  return (
+    <p class="expiry" aria-hidden="true">
+      NOT KNOWN: this page has stopped. Load it again.
+    </p>
   );
 }
 

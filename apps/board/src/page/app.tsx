@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useEffect, useErrorBoundary, useMemo, useRef, useState } from 'preact/hooks';
 import { SignInView } from '../access/sign-in-view.tsx';
 import { type BoardState, NOTHING_KNOWN } from '../picture/board-state.ts';
 import type { Store } from '../picture/store.ts';
@@ -9,6 +9,7 @@ import { askForAccess } from '../service/ask-for-access.ts';
 import { keepLooking, type Looking } from '../service/keep-looking.ts';
 import { keptKey, signOut } from '../service/sign-in.ts';
 import { BoardPage } from './board-page.tsx';
+import { FailedView } from './failed-view.tsx';
 import { keepPerson, keptPerson } from './person.ts';
 import { ActsContext } from './use-acts.ts';
 import { momentNow } from './use-now.ts';
@@ -16,6 +17,7 @@ import { useStore } from './use-store.ts';
 
 /** The page: the sign-in, or the board, which looks at the service as long as it is shown. */
 export function App({ service, store }: { readonly service: Service; readonly store: Store<BoardState> }): JSX.Element {
+  const [fault] = useErrorBoundary();
   const state = useStore(store);
   const looking = useRef<Looking | null>(null);
   const [person, setPerson] = useState(keptPerson());
@@ -47,6 +49,7 @@ export function App({ service, store }: { readonly service: Service; readonly st
     };
   }, [mayLook, service, store]);
 
+  if (fault !== undefined) return <FailedView />;
   if (isOut) return <SignInView signedIn={() => store.change({ ...NOTHING_KNOWN, access: 'signed-in' })} />;
   const leave = async (): Promise<void> => {
     await signOut(service).catch(() => undefined);

@@ -7,7 +7,7 @@ import { unclaimedDrives } from '../drives/unclaimed-drives.ts';
 import { FindingsView } from '../findings/findings-view.tsx';
 import { MessagesView } from '../messages/messages-view.tsx';
 import type { BoardState } from '../picture/board-state.ts';
-import { howSure } from '../picture/how-sure.ts';
+import { howSure, sureWhenShown } from '../picture/how-sure.ts';
 import { RollsView } from '../rolls/rolls-view.tsx';
 import { ShootView } from '../shoots/shoot-view.tsx';
 import { PageHead } from './page-head.tsx';
@@ -23,7 +23,8 @@ export function BoardPage({
   readonly choose: (id: string) => void;
   readonly leave: (() => void) | null;
 }): JSX.Element {
-  const sureness = howSure(state.drives, state.link, useNow());
+  const { now, isShown } = useNow();
+  const sureness = sureWhenShown(howSure(state.drives, state.link, now), isShown);
   const { drives, shoot } = state;
   const { isSure } = sureness;
   const cards = useMemo(() => (drives === null ? [] : driveCards(drives, isSure)), [drives, isSure]);
@@ -35,7 +36,12 @@ export function BoardPage({
     <>
       <PageHead sureness={sureness} leave={leave} />
       <main>
-        <DrivesView cards={cards} tally={tally} unclaimed={drives === null ? [] : unclaimedDrives(drives)} />
+        <DrivesView
+          cards={cards}
+          tally={tally}
+          unclaimed={drives === null ? [] : unclaimedDrives(drives)}
+          lookedAt={drives?.begunAt.steady ?? 0}
+        />
         {drives?.health.cautions.map((caution) => (
           <p key={caution} class="failure">
             ▲ {caution}

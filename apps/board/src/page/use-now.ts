@@ -6,11 +6,11 @@ export function momentNow(): Moment {
   return { wall: Date.now(), steady: performance.now() };
 }
 
-/** This moment, new each second and whenever the page comes back into view. */
-export function useNow(): Moment {
-  const [now, setNow] = useState(momentNow());
+/** This moment, and whether anybody can see the page, told anew each second and whenever the page goes out of sight or comes back. */
+export function useNow(): { readonly now: Moment; readonly isShown: boolean } {
+  const [seen, setSeen] = useState(look());
   useEffect(() => {
-    const tick = (): void => setNow(momentNow());
+    const tick = (): void => setSeen(look());
     const timer = setInterval(tick, 1000);
     document.addEventListener('visibilitychange', tick);
     return () => {
@@ -18,5 +18,9 @@ export function useNow(): Moment {
       document.removeEventListener('visibilitychange', tick);
     };
   }, []);
-  return now;
+  return seen;
+}
+
+function look(): { readonly now: Moment; readonly isShown: boolean } {
+  return { now: momentNow(), isShown: !document.hidden };
 }

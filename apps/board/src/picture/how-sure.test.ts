@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { lookAtWheel } from '../drives/look.test-support.ts';
-import { howSure } from './how-sure.ts';
+import { howSure, sureWhenShown } from './how-sure.ts';
 
 const LIVE = { state: 'live' } as const;
 
@@ -27,4 +27,10 @@ it('says the same sentence while the age counts on, so that it is said aloud onc
   const lost = { state: 'lost', sentence: 'The service does not answer.' } as const;
   const at = (ms: number): string | null => howSure(lookAtWheel(), lost, { wall: ms, steady: ms }).why;
   expect(at(30_000)).toBe(at(1_000));
+});
+
+it('is not sure out of sight, so that what is first seen of a page that comes back is no old verdict', () => {
+  const sure = howSure(lookAtWheel(), LIVE, { wall: 1_000, steady: 1_000 });
+  expect(sureWhenShown(sure, true)).toBe(sure);
+  expect(sureWhenShown(sure, false)).toMatchObject({ isSure: false, why: expect.stringMatching(/out of sight/) });
 });

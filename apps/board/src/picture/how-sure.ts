@@ -13,6 +13,15 @@ export interface Sureness {
 }
 
 /**
+ * A page out of sight is not sure: its clocks run slow there, and what it shows when it comes back must not be what it showed
+ * when it went.
+ */
+export function sureWhenShown(sureness: Sureness, isShown: boolean): Sureness {
+  if (isShown || !sureness.isSure) return sureness;
+  return { ...sureness, isSure: false, why: 'The page was out of sight; it is looking again.' };
+}
+
+/**
  * Sure only when the last look went well, is young, and the service itself is awake to notice a change. Everything else, also
  * a page that has just been opened, is not sure.
  */
