@@ -1,18 +1,16 @@
-import { join } from 'node:path';
 import type { Copies } from '../step-run.ts';
-import type { LaidCopy } from './lay-copies.ts';
+import type { LaidTrial } from './lay-trial.ts';
 
 /** Where the laid copies are, for the step. */
-export function copiesOf(laid: readonly LaidCopy[], folder: string): Copies {
+export function copiesOf({ clipPaths, rollFolders }: LaidTrial): Copies {
   return {
-    of: ({ id }) => {
-      const copy = laid.find(({ clip }) => clip.id === id);
-      if (copy === undefined) throw new Error(`Clip ${id} is not of this run's subject.`);
-      return copy.path;
-    },
-    folderOf: ({ id }) => {
-      if (laid.every(({ clip }) => clip.rollId !== id)) throw new Error(`Roll ${id} is not of this run's subject.`);
-      return join(folder, id);
-    },
+    of: ({ id }) => pathIn(clipPaths, id, 'Clip'),
+    folderOf: ({ id }) => pathIn(rollFolders, id, 'Roll'),
   };
+}
+
+function pathIn(paths: Readonly<Record<string, string>>, id: string, what: string): string {
+  const path = Object.hasOwn(paths, id) ? paths[id] : undefined;
+  if (path === undefined) throw new Error(`${what} ${id} is not of this run's subject.`);
+  return path;
 }

@@ -9,9 +9,9 @@ import type { StepScope, Subjects } from '../step-scope.ts';
 import type { OutputSchema, Step } from '../step.ts';
 import { collectFindings } from './collect-findings.ts';
 import { copiesOf } from './copies-of.ts';
-import { layCopies, throwIfCopiesChanged, type TrialClip } from './lay-copies.ts';
+import type { TrialClip } from './lay-copies.ts';
+import { layTrial } from './lay-trial.ts';
 import { parseWithSchema, throwUnlessJson } from './parse-with-schema.ts';
-import { subjectOfTrial } from './subject-of-trial.ts';
 
 /** What a step is tried on. */
 export interface Trial<
@@ -91,10 +91,9 @@ async function runOnce<
   const [scratchFolder, outputFolder] = [join(home, 'scratch'), join(home, 'output')];
   for (const folder of [scratchFolder, outputFolder]) await mkdir(folder);
   const config = await parseWithSchema(step.config, trial.config ?? {}, 'The configuration');
-  const laid = await layCopies(trial.clips, join(home, 'copies'));
-  const clips = laid.map(({ clip }) => clip);
+  const laid = await layTrial(step.scope, trial, join(home, 'copies'));
   // The scope says which of the three it is, which the compiler cannot follow.
-  const subject = subjectOfTrial(step.scope, clips, trial.groups) as Subjects[Scope];
+  const subject = laid.subject as Subjects[Scope];
   const [report, log, progress] = [collectFindings(), [] as LogLine[], [] as StepProgress[]];
   const { findings } = report;
   const told = { findings, log, progress, folder: outputFolder };
@@ -107,7 +106,7 @@ async function runOnce<
     subject,
     config,
     outputs: trial.outputs ?? {},
-    copies: copiesOf(laid, join(home, 'copies')),
+    copies: copiesOf(laid),
     scratchFolder,
     outputFolder,
     log: {
@@ -124,7 +123,7 @@ async function runOnce<
   // `outputs` and `secrets` may be missing in a trial of a step that does not look at them.
   const given = await step.run(run as unknown as StepRun<Scope, Config, After, Secret>);
   const output = await outputOf(step.output, given);
-  await throwIfCopiesChanged(laid);
+  await laid.throwIfChanged();
   return { ...told, skipped: null, output, files: await filesBelow(outputFolder) };
 }
 
