@@ -181,6 +181,17 @@ export function commandLine({ signal, done }: CommandLine): Command {
     });
 
   program
+    .command('plugin')
+    .description('write steps of your own')
+    .command('new')
+    .description('make a folder with a plugin to start from: one step, its test, types; needs no service')
+    .argument('<name>', 'lower-case letters, digits and hyphens')
+    .option('--in <folder>', 'where the folder is made', '.')
+    .action(async (name: string, options) =>
+      done(await (await import('./commands/plugin.ts')).makePlugin(name, options)),
+    );
+
+  program
     .command('config')
     .description('print the configuration as it takes effect')
     .option(...CONFIG)

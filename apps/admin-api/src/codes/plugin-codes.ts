@@ -38,6 +38,14 @@ export const PLUGIN_CODES = {
     remedy: 'If you trust it with that, add it to the `grants` of the plugin in the configuration.',
   },
   PLUGIN_INVALID: { meaning: 'The plugin does not keep the contract of the SDK.', remedy: ASK },
+  PLUGIN_FOLDER_TAKEN: {
+    meaning: 'The folder of a new plugin could not be made, or is there already.',
+    remedy: 'Give another name, or another place with `--in`.',
+  },
+  PLUGIN_NAME_INVALID: {
+    meaning: 'A plugin cannot have this name.',
+    remedy: 'Use lower-case letters, digits and hyphens, 64 at most.',
+  },
   PLUGIN_NOT_FOUND: {
     meaning: 'There is no plugin where the configuration says.',
     remedy: 'Correct `use` under `plugins`, or install the package.',
@@ -63,5 +71,9 @@ export const PLUGIN_CODES = {
   PLUGIN_TIMED_OUT: {
     meaning: 'A step took longer than its time and was stopped.',
     remedy: 'Raise `limits.seconds` of the step if that is not enough.',
+  },
+  PLUGIN_SDK_NOT_PACKED: {
+    meaning: 'The SDK could not be built and packed for a new plugin.',
+    remedy: 'Run `npm ci` in the folder of Quayside, and try again.',
   },
 } as const satisfies Codes;
