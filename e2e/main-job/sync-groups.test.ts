@@ -23,6 +23,11 @@ interface Groups {
   }[];
   readonly isCurrent: boolean;
 }
+interface Proxies {
+  readonly clips: readonly { readonly groupId: string | null }[];
+  readonly totals: { readonly planned: { readonly count: number }; readonly notNeededCount: number };
+  readonly isCurrent: boolean;
+}
 interface Findings {
   readonly findings: readonly {
     readonly id: string;
@@ -49,7 +54,7 @@ describe.skipIf(!ability.ok)(
         spoilsLastTake: true,
       });
       for (const name of ['primary', 'backup']) await studio.addDestination(name);
-      await studio.start();
+      await studio.start({ proxies: { rules: [{ name: 'all', make: 'h264', within: '160x90' }] } });
       for (const { name, folder } of recordings) await studio.record({ recorder: name, from: folder });
       // The sound recorder comes when the cameras' drives are done with.
       const [cameras, sound] = [recordings.filter(isCamera), recordings.filter((one) => !isCamera(one))];
@@ -69,6 +74,7 @@ describe.skipIf(!ability.ok)(
 
     const groups = (): Promise<Groups> => studio.service.get(`/v1/shoots/${shootId}/groups`);
     const findings = (): Promise<Findings> => studio.service.get(`/v1/shoots/${shootId}/findings`);
+    const proxies = (): Promise<Proxies> => studio.service.get(`/v1/shoots/${shootId}/proxies`);
     const records = (destination: string): string => join(studio.destination(destination), shootId, 'records');
 
     it('are the takes, each with every recorder, and can be edited at both destinations', async () => {
@@ -108,6 +114,7 @@ describe.skipIf(!ability.ok)(
         'sync-groups.json',
         'findings.csv',
         'report.html',
+        'proxy-plan.json',
         ...found.map(({ id }) => `sync-groups/${id}.otio`),
       ];
       for (const destination of ['primary', 'backup']) {
@@ -126,6 +133,23 @@ describe.skipIf(!ability.ok)(
       const urls = [...timeline.matchAll(/"target_url":\s*"([^"]+)"/g)].map(([, url]) => url ?? '');
       expect(urls.length).toBeGreaterThanOrEqual(5);
       for (const url of urls) expect((await stat(join(folder, decodeURIComponent(url)))).isFile()).toBe(true);
+    });
+
+    it('are planned for proxies, the newest take first, as the records and a terminal say too', async () => {
+      const { clips, totals, isCurrent } = await proxies();
+      expect([isCurrent, totals.planned.count, totals.notNeededCount]).toEqual([true, 16, 4]);
+      const { groups: found } = await groups();
+      expect(clips.slice(0, 16).map(({ groupId }) => groupId)).toEqual(
+        found.toReversed().flatMap(({ id }) => Array.from({ length: 4 }, () => id)),
+      );
+      await studio.service.until('the records have that plan', async () => {
+        const text = await readFile(join(records('backup'), 'proxy-plan.json'), 'utf8').catch(() => '{}');
+        const { plan } = JSON.parse(text) as { readonly plan?: Proxies };
+        return plan?.totals.notNeededCount === 4 ? plan : null;
+      });
+      expect(await quayside(studio.service, 'plan')).toMatch(/16 clips get a proxy.*; 4 files edited as they are/);
+      const capacity = ['capacity', '--format', 'prores-422-proxy/1920x1080/25', '--hours', '0.01', '--drive', '1TB'];
+      expect(await quayside(studio.service, ...capacity)).toMatch(/kiln +\d+ MB +1\.0 TB[^]*It fits\./);
     });
 
     it('and their findings are shown on a terminal too', async () => {
@@ -157,6 +181,10 @@ describe.skipIf(!ability.ok)(
         return known?.isCurrent === true ? true : null;
       });
       expect((await groups()).groups.map(({ id }) => id)).toEqual(before.groups.map(({ id }) => id));
+      await studio.service.until('the proxies are planned again', async () =>
+        (await proxies()).isCurrent ? true : null,
+      );
+      expect((await proxies()).totals.planned.count).toBe(16);
       expect(
         (await findings()).findings.filter(({ acknowledged }) => acknowledged !== null).map(({ id }) => id),
       ).toEqual([finding?.id]);
@@ -211,7 +239,7 @@ function isCamera({ role }: Recording): boolean {
 }
 
 /** The real command, as an operator types it. */
-async function quayside({ configFile }: Service, command: string): Promise<string> {
-  const { stdout } = await run(process.execPath, ['--conditions=source', CLI, command, '--config', configFile]);
+async function quayside({ configFile }: Service, ...command: string[]): Promise<string> {
+  const { stdout } = await run(process.execPath, ['--conditions=source', CLI, ...command, '--config', configFile]);
   return stdout;
 }

@@ -1,6 +1,7 @@
 export { EventAnswer } from './answers/event-answer.ts';
 export { HealthAnswer } from './answers/health-answer.ts';
 export { Problem } from './answers/problem.ts';
+export { ProxiesAnswer } from './answers/proxies-answer.ts';
 export { RollAnswer, RollDetail } from './answers/roll-answer.ts';
 export { ShootAnswer, ShootDetail } from './answers/shoot-answer.ts';
 export { VerifyAnswer, VerifyProgress } from './answers/verify-answer.ts';

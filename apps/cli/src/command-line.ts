@@ -2,6 +2,7 @@ import { VERSION } from '@quayside/shoot';
 import { Command, InvalidArgumentError, Option } from 'commander';
 import type { Kept } from './commands/verify-kept.ts';
 import type { ExitCode } from './exit-codes.ts';
+import { driveSizeOf } from './screen/quantities.ts';
 
 export interface CommandLine {
   /** Aborted by Ctrl-C, for the commands that go on until then. */
@@ -123,6 +124,27 @@ export function commandLine({ signal, done }: CommandLine): Command {
     );
 
   program
+    .command('plan')
+    .description('which clips of a shoot get a proxy, what these weigh and take')
+    .argument('[shoot]', 'its id; the newest when none is given')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (id: string | undefined, options) =>
+      done(await (await import('./commands/proxy-plan.ts')).showProxyPlan(id, options)),
+    );
+
+  program
+    .command('capacity')
+    .description('whether a shoot fits on drives and destinations, and how long it takes to bring in')
+    .requiredOption('--format <format>', 'what is recorded, such as prores-422-lt/3840x2160/23.976')
+    .requiredOption('--hours <hours>', 'how long each recorder records')
+    .option('--recorders <which>', 'how many, or which: 4, or wheel,hands; all cameras when not given')
+    .option('--drive <size>', 'the size of an empty drive in each; what is connected when not given', driveSize)
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (options) => done(await (await import('./commands/capacity.ts')).showCapacity(options)));
+
+  program
     .command('roll')
     .description('move a roll')
     .command('move')
@@ -205,6 +227,12 @@ export function commandLine({ signal, done }: CommandLine): Command {
 function keptOf(shoot: string | undefined, destination: string | undefined): Kept | null {
   if (shoot !== undefined) return { kind: 'shoot', id: shoot };
   return destination === undefined ? null : { kind: 'destination', id: destination };
+}
+
+function driveSize(text: string): number {
+  const bytes = driveSizeOf(text);
+  if (bytes !== null) return bytes;
+  throw new InvalidArgumentError('It must be a size such as 960GB, 1TB or 512GiB.');
 }
 
 function wholeNumber(text: string): number {

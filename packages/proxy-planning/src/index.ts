@@ -1,4 +1,5 @@
 export { Capacity, planCapacity, type CapacityQuestion } from './capacity/plan-capacity.ts';
+export { ingestRates, type RollTaken } from './capacity/ingest-rates.ts';
 export { readRecordingFormat, type RecordingFormat } from './capacity/recording-format.ts';
 export { BasedEstimate, Estimate, EstimateBasis } from './estimates/estimate.ts';
 export { MeasuredProxy } from './estimates/measured-proxy.ts';

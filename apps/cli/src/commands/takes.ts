@@ -1,5 +1,4 @@
-import { GroupAnswer, ShootAnswer, ShootFinding } from '@quayside/admin-api';
-import { QuaysideError } from '@quayside/shoot';
+import { GroupAnswer, ShootFinding } from '@quayside/admin-api';
 import { z } from 'zod';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
@@ -7,6 +6,7 @@ import { columns } from '../screen/columns.ts';
 import { printable } from '../screen/printable.ts';
 import { say, sayJson } from '../screen/say.ts';
 import { reachService, type ServiceApi } from '../service-api/call-api.ts';
+import { newestShoot } from '../service-api/newest-shoot.ts';
 import { operatorName } from '../service-api/operator-name.ts';
 
 interface Options {
@@ -78,17 +78,6 @@ async function allGroups(service: ServiceApi, shoot: string): Promise<readonly G
     cursor = page.next;
   }
   return groups;
-}
-
-async function newestShoot(service: ServiceApi): Promise<string> {
-  const { shoots } = await service.get('/v1/shoots', z.object({ shoots: z.array(ShootAnswer) }));
-  const [newest] = shoots;
-  if (newest !== undefined) return newest.id;
-  throw new QuaysideError({
-    code: 'NO_SHOOT',
-    sentence: 'There is no shoot yet. One opens by itself for the first roll that is taken in.',
-    retry: 'never',
-  });
 }
 
 async function reach(options: Options): Promise<ServiceApi> {

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { ingestRates, type RollTaken } from './ingest-rates.ts';
 import { planCapacity } from './plan-capacity.ts';
 import { readRecordingFormat } from './recording-format.ts';
 
@@ -65,4 +66,13 @@ it('reads formats of tables and of a bit rate, and refuses others by saying what
     ['prores-422/1920x1080/25/2/2', 'more than four parts'],
   ] as const)
     expect(() => readRecordingFormat(text)).toThrow(why);
+});
+
+function roll(fromMs: number, toMs: number, bytes: number): RollTaken {
+  return { fromMs, toMs, bytes };
+}
+
+it('rolls that were taken in together are one measurement, and small ones none', () => {
+  const together = [roll(5_000, 20_000, 1e9), roll(0, 10_000, 1e9), roll(19_000, 20_000, 2e9)];
+  expect(ingestRates([roll(90_000, 91_000, 1e6), ...together, roll(60_000, 70_000, 2e9)])).toEqual([2e8, 2e8]);
 });

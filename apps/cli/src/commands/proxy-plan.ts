@@ -1,0 +1,79 @@
+import { ProxiesAnswer } from '@quayside/admin-api';
+import type { ClipPlan, Estimate, PlanTotals } from '@quayside/proxy-planning';
+import { findConfiguration } from '../config.ts';
+import { EXIT, type ExitCode } from '../exit-codes.ts';
+import { columns } from '../screen/columns.ts';
+import { printable } from '../screen/printable.ts';
+import { countText, driveSizeText, durationText } from '../screen/quantities.ts';
+import { say, sayJson } from '../screen/say.ts';
+import { reachService, type ServiceApi } from '../service-api/call-api.ts';
+import { newestShoot } from '../service-api/newest-shoot.ts';
+
+interface Options {
+  readonly config?: string;
+  readonly json?: boolean;
+}
+
+/** Shows the plan of a shoot's proxies (the newest shoot when none is named): which clips get one, what they weigh and take, and why. */
+export async function showProxyPlan(shoot: string | undefined, options: Options): Promise<ExitCode> {
+  const service = await reachService((await findConfiguration(options.config)).configuration);
+  const id = shoot ?? (await newestShoot(service));
+  const answer = await wholePlan(service, id);
+  if (options.json === true) sayJson(answer);
+  else if (answer.totals === null)
+    say(`Shoot ${id} has no plan of proxies: nothing is known of its clips yet, or none is wanted (proxies.plan).`);
+  else say(...planLines(id, answer, answer.totals));
+  return EXIT.ok;
+}
+
+function planLines(id: string, { clips, changes, budget, isCurrent }: ProxiesAnswer, totals: PlanTotals): string[] {
+  return [
+    `Shoot ${id}: ${totalsText(totals)}`,
+    ...(budget === null
+      ? []
+      : [`There is room for ${driveSizeText(budget.bytes)} (${budget.place ?? 'proxies.budget'}).`]),
+    ...(isCurrent ? [] : ['A newer plan is being made.']),
+    ...changes.map(({ sentence }) => `Since the plan before: ${printable(sentence)}`),
+    '',
+    ...columns([['CLIP', 'PROXY', 'SIZE', 'TIME', 'WHY'], ...clips.map(clipRow)]),
+  ];
+}
+
+function totalsText({ planned, leftOut, notNeededCount, impossibleCount }: PlanTotals): string {
+  const made =
+    planned.count === 0
+      ? 'no clip gets a proxy'
+      : `${countText(planned.count, 'clip')} ${planned.count === 1 ? 'gets' : 'get'} a proxy, ${range(planned.bytes, driveSizeText)}, ${range(planned.seconds, durationText)} of work`;
+  const others = [
+    leftOut.count === 0 ? [] : [`${leftOut.count} have no room (${driveSizeText(leftOut.bytes.expected)})`],
+    notNeededCount === 0 ? [] : [`${countText(notNeededCount, 'file')} edited as they are`],
+    impossibleCount === 0 ? [] : [`${impossibleCount} cannot be planned`],
+  ].flat();
+  return `${[made, ...others].join('; ')}.`;
+}
+
+function range({ expected, low, high }: Estimate, show: (amount: number) => string): string {
+  return `${show(expected)} (${show(low)} to ${show(high)})`;
+}
+
+function clipRow(clip: ClipPlan): readonly string[] {
+  const name = `${clip.recorder} ${printable(clip.path)}`;
+  if (clip.state === 'not-needed') return [name, 'none needed', '', '', printable(clip.why)];
+  if (clip.state === 'impossible') return [name, 'cannot be planned', '', '', printable(clip.why)];
+  const { codec, width, height } = clip.proxy;
+  const what = `${codec} ${width}x${height}${clip.state === 'left-out' ? ', no room' : ''}`;
+  const { bytes, seconds } = clip;
+  return [name, what, driveSizeText(bytes.expected), durationText(seconds.expected), printable(clip.why)];
+}
+
+async function wholePlan(service: ServiceApi, shoot: string): Promise<ProxiesAnswer> {
+  const path = `/v1/shoots/${encodeURIComponent(shoot)}/proxies?limit=2000`;
+  const first = await service.get(path, ProxiesAnswer);
+  const clips = [...first.clips];
+  for (let next = first.next; next !== null;) {
+    const page: ProxiesAnswer = await service.get(`${path}&cursor=${next}`, ProxiesAnswer);
+    clips.push(...page.clips);
+    next = page.next;
+  }
+  return { ...first, clips, next: null };
+}
