@@ -141,6 +141,7 @@ it('a plan of proxies is kept, and another policy wakes what slept and wants a n
   await letRollsSleep(store);
   expect(await store.awakeRolls()).toEqual([]);
 
+  expect(await store.notePlanning(null)).toBe(false);
   expect(await store.notePlanning('policy')).toBe(true);
   expect(await store.notePlanning('policy')).toBe(false);
   expect((await store.awakeRolls()).length).toBe(1);

@@ -104,7 +104,7 @@ async function readProgress(view: View, shootId: string): Promise<ShootProgress>
 
 async function notePlanning(view: View, planning: string | null): Promise<boolean> {
   const key = view.key('planning');
-  if ((await ask(view, (redis) => redis.get(key))) === (planning ?? '')) return false;
+  if (((await ask(view, (redis) => redis.get(key))) ?? '') === (planning ?? '')) return false;
   const rollIds = Object.keys(await ask(view, (redis) => redis.hgetall(view.key('roll-shoots'))));
   const commands = view.redis.multi().set(key, planning ?? '');
   await sendAll(view, wake(view, commands, rollIds));

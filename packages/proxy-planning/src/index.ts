@@ -8,4 +8,5 @@ export { PlanDifference, planDifferences } from './plan/plan-differences.ts';
 export { PlanOnRecord } from './plan/plan-on-record.ts';
 export { planProxies } from './plan/plan-proxies.ts';
 export { ClipPlan, type ClipWithProxy, PlanBudget, PlanTotals, ProxyPlan, ProxyTarget } from './plan/proxy-plan.ts';
+export { printBytes } from './print-bytes.ts';
 export { DEFAULT_PROXY_RULES, ProxyCodec, ProxyCondition, ProxyPolicy, ProxyRule } from './policy/proxy-policy.ts';

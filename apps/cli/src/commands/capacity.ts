@@ -1,8 +1,8 @@
-import { Capacity } from '@quayside/proxy-planning';
+import { Capacity, printBytes } from '@quayside/proxy-planning';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
-import { driveSizeText, durationText } from '../screen/quantities.ts';
+import { durationText } from '../screen/quantities.ts';
 import { say, sayJson } from '../screen/say.ts';
 import { reachService } from '../service-api/call-api.ts';
 
@@ -37,7 +37,7 @@ function capacityLines({ recorders, destinations, ingestSeconds, fits, cautions 
       ['RECORDER', 'NEEDS', 'FREE', 'RECORD TIME LEFT', 'ENOUGH'],
       ...recorders.map(({ name, bytes, driveFreeBytes, secondsLeft, isEnough }) => [
         name,
-        driveSizeText(bytes),
+        printBytes(bytes),
         ...roomCells(driveFreeBytes, secondsLeft, isEnough),
       ]),
     ]),
@@ -46,7 +46,7 @@ function capacityLines({ recorders, destinations, ingestSeconds, fits, cautions 
       ['DESTINATION', 'NEEDS', 'FREE', 'FULL AFTER', 'ENOUGH'],
       ...destinations.map(({ name, bytes, freeBytes, secondsLeft, isEnough }) => [
         name,
-        driveSizeText(bytes),
+        printBytes(bytes),
         ...roomCells(freeBytes, secondsLeft, isEnough),
       ]),
     ]),
@@ -62,7 +62,7 @@ function capacityLines({ recorders, destinations, ingestSeconds, fits, cautions 
 
 function roomCells(free: number | null, seconds: number | null, isEnough: boolean | null): readonly string[] {
   return [
-    free === null ? 'not known' : driveSizeText(free),
+    free === null ? 'not known' : printBytes(free),
     // Never more than there is.
     seconds === null ? '' : durationText(Math.floor(seconds / 60) * 60),
     isEnough === null ? '?' : isEnough ? 'yes' : 'NO',

@@ -1,10 +1,10 @@
 import { ProxiesAnswer } from '@quayside/admin-api';
-import type { ClipPlan, Estimate, PlanTotals } from '@quayside/proxy-planning';
+import { type ClipPlan, type Estimate, type PlanTotals, printBytes } from '@quayside/proxy-planning';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
 import { printable } from '../screen/printable.ts';
-import { countText, driveSizeText, durationText } from '../screen/quantities.ts';
+import { countText, durationText } from '../screen/quantities.ts';
 import { say, sayJson } from '../screen/say.ts';
 import { reachService, type ServiceApi } from '../service-api/call-api.ts';
 import { newestShoot } from '../service-api/newest-shoot.ts';
@@ -31,7 +31,7 @@ function planLines(id: string, { clips, changes, budget, isCurrent }: ProxiesAns
     `Shoot ${id}: ${totalsText(totals)}`,
     ...(budget === null
       ? []
-      : [`There is room for ${driveSizeText(budget.bytes)} (${budget.place ?? 'proxies.budget'}).`]),
+      : [`There is room for ${printBytes(budget.bytes)} (${budget.place ?? 'proxies.budget'}).`]),
     ...(isCurrent ? [] : ['A newer plan is being made.']),
     ...changes.map(({ sentence }) => `Since the plan before: ${printable(sentence)}`),
     '',
@@ -43,9 +43,9 @@ function totalsText({ planned, leftOut, notNeededCount, impossibleCount }: PlanT
   const made =
     planned.count === 0
       ? 'no clip gets a proxy'
-      : `${countText(planned.count, 'clip')} ${planned.count === 1 ? 'gets' : 'get'} a proxy, ${range(planned.bytes, driveSizeText)}, ${range(planned.seconds, durationText)} of work`;
+      : `${countText(planned.count, 'clip')} ${planned.count === 1 ? 'gets' : 'get'} a proxy, ${range(planned.bytes, printBytes)}, ${range(planned.seconds, durationText)} of work`;
   const others = [
-    leftOut.count === 0 ? [] : [`${leftOut.count} have no room (${driveSizeText(leftOut.bytes.expected)})`],
+    leftOut.count === 0 ? [] : [`${leftOut.count} have no room (${printBytes(leftOut.bytes.expected)})`],
     notNeededCount === 0 ? [] : [`${countText(notNeededCount, 'file')} edited as they are`],
     impossibleCount === 0 ? [] : [`${impossibleCount} cannot be planned`],
   ].flat();
@@ -53,7 +53,8 @@ function totalsText({ planned, leftOut, notNeededCount, impossibleCount }: PlanT
 }
 
 function range({ expected, low, high }: Estimate, show: (amount: number) => string): string {
-  return `${show(expected)} (${show(low)} to ${show(high)})`;
+  const [shown, least, most] = [show(expected), show(low), show(high)];
+  return least === most ? shown : `${shown} (${least} to ${most})`;
 }
 
 function clipRow(clip: ClipPlan): readonly string[] {
@@ -63,7 +64,7 @@ function clipRow(clip: ClipPlan): readonly string[] {
   const { codec, width, height } = clip.proxy;
   const what = `${codec} ${width}x${height}${clip.state === 'left-out' ? ', no room' : ''}`;
   const { bytes, seconds } = clip;
-  return [name, what, driveSizeText(bytes.expected), durationText(seconds.expected), printable(clip.why)];
+  return [name, what, printBytes(bytes.expected), durationText(seconds.expected), printable(clip.why)];
 }
 
 async function wholePlan(service: ServiceApi, shoot: string): Promise<ProxiesAnswer> {

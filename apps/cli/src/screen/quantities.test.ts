@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { driveSizeOf, driveSizeText, durationText, sizeText } from './quantities.ts';
+import { driveSizeOf, durationText, sizeText } from './quantities.ts';
 
 it.each([
   [0, '0 B'],
@@ -22,16 +22,6 @@ it.each([
   [3601, '1 h 1 min'],
 ])('%d seconds are %s', (seconds, text) => {
   expect(durationText(seconds)).toBe(text);
-});
-
-it.each([
-  [999, '999 B'],
-  [999_600, '1.0 MB'],
-  [1_500_000_000, '1.5 GB'],
-  [960e9, '960 GB'],
-  [2e12, '2.0 TB'],
-])('%d bytes of a drive are %s', (bytes, text) => {
-  expect(driveSizeText(bytes)).toBe(text);
 });
 
 it.each([

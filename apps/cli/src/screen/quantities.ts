@@ -13,17 +13,6 @@ export function sizeText(bytes: number): string {
   return `${isShort ? amount.toFixed(1) : Math.round(amount)} ${UNITS[power]}`;
 }
 
-/** Bytes in decimal units, as drives are sold and recorders count: `960 GB`, `1.5 TB`. */
-export function driveSizeText(bytes: number): string {
-  let power = 0;
-  let amount = bytes;
-  while (amount >= 999.5 && power < DECIMAL_UNITS.length - 1) {
-    amount /= 1000;
-    power += 1;
-  }
-  return `${power > 0 && amount < 99.95 ? amount.toFixed(1) : Math.round(amount)} ${DECIMAL_UNITS[power]}`;
-}
-
 /** Bytes in a size as it is printed on a drive (`960GB`, `1 TB`) or with a binary unit (`512 GiB`); null for anything else. */
 export function driveSizeOf(text: string): number | null {
   const [, amount, unit = ''] = /^(\d+(?:\.\d+)?) ?([KMGTP]i?B|B)$/i.exec(text.trim()) ?? [];
@@ -32,8 +21,6 @@ export function driveSizeOf(text: string): number | null {
   const bytes = Math.round(Number(amount) * (/i/i.test(unit) ? 1024 : 1000) ** power);
   return Number.isSafeInteger(bytes) && bytes > 0 ? bytes : null;
 }
-
-const DECIMAL_UNITS = ['B', 'kB', 'MB', 'GB', 'TB', 'PB'] as const;
 
 /** Seconds as a person says them, rounded up: `under a minute`, `3 min`, `1 h 20 min`. */
 export function durationText(seconds: number): string {

@@ -1,4 +1,4 @@
-import type { PlanOnRecord } from '@quayside/proxy-planning';
+import { type PlanOnRecord, printBytes } from '@quayside/proxy-planning';
 import type { PipelineEvent } from '@quayside/shoot';
 
 /** Differences that the event tells one by one; the plan has them all. */
@@ -9,9 +9,8 @@ export function newsOfPlan(shootId: string, { plannedAt, changes, plan }: PlanOn
   const { planned, leftOut } = plan.totals;
   const left = leftOut.count === 0 ? '' : `, and ${leftOut.count} have no room`;
   const what = planned.count === 0 ? 'no proxies' : `${planned.count} ${planned.count === 1 ? 'proxy' : 'proxies'}`;
-  const gigabytes = (planned.bytes.expected / 1e9).toFixed(1);
   const minutes = Math.ceil(planned.seconds.expected / 60);
-  const about = planned.count === 0 ? '' : `, about ${gigabytes} GB and ${minutes} min of work`;
+  const about = planned.count === 0 ? '' : `, about ${printBytes(planned.bytes.expected)} and ${minutes} min of work`;
   const sentence = `Shoot ${shootId} needs ${what}${about}${left}.`;
   const data = { changes: changes.slice(0, TOLD).map((change) => change.sentence) };
   return { type: 'shoot.planned', at: plannedAt, subject: shootId, sentence, data };

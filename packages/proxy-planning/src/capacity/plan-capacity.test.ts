@@ -18,8 +18,8 @@ it('tells what fits on each drive and destination, and how long each still takes
   const { recorders, destinations, fits, cautions } = answer({
     recorders: four(500e9),
     destinations: [
-      { name: 'primary', freeBytes: 4e12 },
-      { name: 'backup', freeBytes: 1e12 },
+      { name: 'primary', freeBytes: 4e12, sharedBy: 1 },
+      { name: 'backup', freeBytes: 1e12, sharedBy: 1 },
     ],
   });
   expect(recorders[0]).toMatchObject({ name: 'wheel', isEnough: false });
@@ -27,17 +27,25 @@ it('tells what fits on each drive and destination, and how long each still takes
   expect(destinations.map(({ isEnough }) => isEnough)).toEqual([true, false]);
   expect(fits).toBe(false);
   expect(cautions[0]).toBe(
-    'The drive of wheel is too small: it needs 670.3 GB and has 500.0 GB free, which is 1 h 29 min.',
+    'The drive of wheel is too small: it needs 670 GB and has 500 GB free, which is 1 h 29 min.',
   );
   expect(cautions[4]).toMatch(
-    /^Destination backup is too small: it needs 2681\.\d GB and has 1000\.0 GB free, which is 0 h 44 min/,
+    /^Destination backup is too small: it needs 2\.7 TB and has 1\.0 TB free, which is 0 h 44 min/,
   );
+});
+
+it('counts what two destinations on one device share once', () => {
+  const on = (sharedBy: number): ReturnType<typeof answer> =>
+    answer({ destinations: ['primary', 'backup'].map((name) => ({ name, freeBytes: 4e12, sharedBy })) });
+  expect(on(1).fits).toBe(true);
+  expect(on(2).fits).toBe(false);
+  expect(on(2).cautions[0]).toMatch(/has 4\.0 TB free, shared by 2 destinations on one device, which is 1 h 29 min/);
 });
 
 it('claims nothing about a drive that is not there', () => {
   expect(answer({ recorders: four(null) })).toMatchObject({ fits: null });
-  expect(answer({ destinations: [{ name: 'primary', freeBytes: null }] }).fits).toBeNull();
-  expect(answer({ destinations: [{ name: 'primary', freeBytes: 1e13 }] }).fits).toBe(true);
+  expect(answer({ destinations: [{ name: 'primary', freeBytes: null, sharedBy: 1 }] }).fits).toBeNull();
+  expect(answer({ destinations: [{ name: 'primary', freeBytes: 1e13, sharedBy: 1 }] }).fits).toBe(true);
 });
 
 it('estimates the taking in by what was measured, and says when nothing was', () => {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { BasedEstimate } from '../estimates/estimate.ts';
+import { printBytes } from '../print-bytes.ts';
 import type { RecordingFormat } from './recording-format.ts';
 
 /** What is asked: who records what for how long, onto which drives, copied to which destinations. */
@@ -15,6 +16,8 @@ export interface CapacityQuestion {
     readonly name: string;
     /** What is free there for this shoot: without what must stay free and what other rolls still bring. Null: it is away. */
     readonly freeBytes: number | null;
+    /** How many of the destinations lie on its device and share what is free: 1 when it lies there alone. */
+    readonly sharedBy: number;
   }[];
   /** Bytes in a second that were taken in and proven, all drives together, newest last; empty when nothing was measured. */
   readonly measuredIngest: readonly number[];
@@ -41,6 +44,7 @@ export const Capacity = z.object({
     z.object({
       name: z.string(),
       freeBytes: z.number().int().nonnegative().nullable(),
+      sharedBy: z.number().int().positive(),
       bytes: z.number().int().nonnegative(),
       /** How long all recorders together can record until it is full. */
       secondsLeft: z.number().nonnegative().nullable(),
@@ -69,12 +73,13 @@ export function planCapacity(question: CapacityQuestion): Capacity {
   });
   const bytes = recorders.reduce((sum, recorder) => sum + recorder.bytes, 0);
   const perSecond = recorders.reduce((sum, recorder) => sum + recorder.bytesPerSecond, 0);
-  const destinations = question.destinations.map(({ name, freeBytes }) => ({
+  const destinations = question.destinations.map(({ name, freeBytes, sharedBy }) => ({
     name,
     freeBytes,
+    sharedBy,
     bytes,
-    secondsLeft: freeBytes === null || perSecond === 0 ? null : freeBytes / perSecond,
-    isEnough: freeBytes === null ? null : bytes <= freeBytes,
+    secondsLeft: freeBytes === null || perSecond === 0 ? null : freeBytes / (perSecond * sharedBy),
+    isEnough: freeBytes === null ? null : bytes * sharedBy <= freeBytes,
   }));
   const answers = [...recorders, ...destinations].map(({ isEnough }) => isEnough);
   return {
@@ -107,23 +112,27 @@ function ingestTime(bytes: number, measured: readonly number[]): BasedEstimate {
 const RECENT = 9;
 
 function ofRecorder({ name, isEnough, bytes, driveFreeBytes, secondsLeft }: Capacity['recorders'][number]): string[] {
-  if (isEnough === null) return [`No drive of ${name} is connected: it needs ${gigabytes(bytes)}.`];
+  if (isEnough === null) return [`No drive of ${name} is connected: it needs ${printBytes(bytes)}.`];
   if (isEnough) return [];
   return [
-    `The drive of ${name} is too small: it needs ${gigabytes(bytes)} and has ${gigabytes(driveFreeBytes ?? 0)} free, which is ${hours(secondsLeft ?? 0)}.`,
+    `The drive of ${name} is too small: it needs ${printBytes(bytes)} and has ${printBytes(driveFreeBytes ?? 0)} free, which is ${hours(secondsLeft ?? 0)}.`,
   ];
 }
 
-function ofDestination({ name, isEnough, bytes, freeBytes, secondsLeft }: Capacity['destinations'][number]): string[] {
-  if (isEnough === null) return [`Destination ${name} is away: it needs ${gigabytes(bytes)}.`];
+function ofDestination({
+  name,
+  isEnough,
+  bytes,
+  freeBytes,
+  sharedBy,
+  secondsLeft,
+}: Capacity['destinations'][number]): string[] {
+  if (isEnough === null) return [`Destination ${name} is away: it needs ${printBytes(bytes)}.`];
   if (isEnough) return [];
+  const shared = sharedBy === 1 ? '' : `, shared by ${sharedBy} destinations on one device`;
   return [
-    `Destination ${name} is too small: it needs ${gigabytes(bytes)} and has ${gigabytes(freeBytes ?? 0)} free, which is ${hours(secondsLeft ?? 0)} of all recorders.`,
+    `Destination ${name} is too small: it needs ${printBytes(bytes)} and has ${printBytes(freeBytes ?? 0)} free${shared}, which is ${hours(secondsLeft ?? 0)} of all recorders.`,
   ];
-}
-
-function gigabytes(bytes: number): string {
-  return `${(bytes / 1e9).toFixed(1)} GB`;
 }
 
 function hours(seconds: number): string {

@@ -1,3 +1,4 @@
+import { printBytes } from '../print-bytes.ts';
 import type { ProxyPolicy } from '../policy/proxy-policy.ts';
 import type { PlanContext } from './plan-context.ts';
 import type { ClipWithProxy, PlanBudget } from './proxy-plan.ts';
@@ -39,9 +40,5 @@ function whyLeftOut(
 ): string {
   const whose = setBy === 'policy' ? 'the budget for proxies' : `the free space at ${place}`;
   const what = isTake ? 'The proxies of its take may need' : 'Its proxy may need';
-  return `${what} ${gigabytes(bytes)}, and of ${whose} ${gigabytes(left)} are left: make room, or raise the budget.`;
-}
-
-function gigabytes(bytes: number): string {
-  return bytes < 1e8 ? `${(bytes / 1e6).toFixed(1)} MB` : `${(bytes / 1e9).toFixed(1)} GB`;
+  return `${what} ${printBytes(bytes)}, and of ${whose} ${printBytes(left)} are left: make room, or raise the budget.`;
 }

@@ -22,7 +22,7 @@ it('a changed policy says what becomes of the clips, those of one change togethe
   expect(sentences(plan(clips), plan(clips, {}, smaller))).toEqual([
     'wheel 1.mov and 3 others: gets h264 1280x720 at 3.56 Mb/s; before, gets prores-422-proxy 1920x1080.',
     'wheel 5.mov: no proxy needed; before, gets prores-422-proxy 1920x1080.',
-    'In all: 4 proxies, 0.2 GB, 14 min of work; before, 5 proxies, 1.5 GB, 18 min of work.',
+    'In all: 4 proxies, 178 MB, 14 min of work; before, 5 proxies, 1.5 GB, 18 min of work.',
   ]);
 });
 

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { printBytes } from '../print-bytes.ts';
 import { compareText } from './compare-text.ts';
 import type { ClipPlan, ProxyPlan } from './proxy-plan.ts';
 
@@ -55,5 +56,5 @@ function totalsText({ totals: before }: ProxyPlan, { totals: now }: ProxyPlan): 
 }
 
 function plannedText({ planned: { count, bytes, seconds } }: ProxyPlan['totals']): string {
-  return `${count} proxies, ${(bytes.expected / 1e9).toFixed(1)} GB, ${Math.ceil(seconds.expected / 60)} min of work`;
+  return `${count} proxies, ${printBytes(bytes.expected)}, ${Math.ceil(seconds.expected / 60)} min of work`;
 }

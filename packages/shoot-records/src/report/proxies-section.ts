@@ -1,8 +1,8 @@
-import type { ClipPlan, Estimate, PlanBudget, PlanOnRecord } from '@quayside/proxy-planning';
+import { type ClipPlan, type Estimate, type PlanBudget, type PlanOnRecord, printBytes } from '@quayside/proxy-planning';
 import { PROXY_PLAN } from '../record-names.ts';
 import { html, type Html } from './html.ts';
 import { fileName, name } from './names.ts';
-import { counted, showBytes, showInstant, showSeconds } from './words.ts';
+import { counted, showInstant, showSeconds } from './words.ts';
 
 type ClipToShow = Exclude<ClipPlan, { state: 'not-needed' }>;
 
@@ -32,7 +32,7 @@ function totals({ plan: { totals: sum, budget } }: PlanOnRecord): string {
   const planned =
     sum.planned.count === 0
       ? 'No clip gets a proxy.'
-      : `${counted(sum.planned.count, 'clip')} ${sum.planned.count === 1 ? 'gets' : 'get'} a proxy: ${range(sum.planned.bytes, showBytes)}, ${range(sum.planned.seconds, showWork)} of work.`;
+      : `${counted(sum.planned.count, 'clip')} ${sum.planned.count === 1 ? 'gets' : 'get'} a proxy: ${range(sum.planned.bytes, printBytes)}, ${range(sum.planned.seconds, showWork)} of work.`;
   const left = sum.leftOut.count === 0 ? '' : ` ${counted(sum.leftOut.count, 'clip')} should and have no room.`;
   const others =
     sum.notNeededCount === 0
@@ -43,8 +43,8 @@ function totals({ plan: { totals: sum, budget } }: PlanOnRecord): string {
 
 function roomOf({ bytes, setBy, place }: PlanBudget): string {
   return setBy === 'policy'
-    ? `The budget is ${showBytes(bytes)}.`
-    : `At ${place} there is room for ${showBytes(bytes)}.`;
+    ? `The budget is ${printBytes(bytes)}.`
+    : `At ${place} there is room for ${printBytes(bytes)}.`;
 }
 
 function range({ expected, low, high }: Estimate, show: (amount: number) => string): string {
@@ -94,6 +94,6 @@ function cells(clip: ClipToShow): Html {
   const { codec, width, height } = clip.proxy;
   const left = clip.state === 'left-out' ? html` <span class="quiet">left out</span>` : null;
   return html`<td>${codec} ${width}x${height}${left}</td>
-    <td class="number">${showBytes(clip.bytes.expected)}</td>
+    <td class="number">${printBytes(clip.bytes.expected)}</td>
     <td class="number">${showWork(clip.seconds.expected)}</td>`;
 }

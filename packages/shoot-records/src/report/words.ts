@@ -39,21 +39,6 @@ function join(large: number, unit: string, [small, smallUnit]: readonly [number,
   return small === 0 ? `${large} ${unit}` : `${large} ${unit} ${small} ${smallUnit}`;
 }
 
-/** Bytes in decimal units, as drives are sold: `1.5 GB`, `240 MB`, `12 kB`. Rounded for reading. */
-export function showBytes(bytes: number): string {
-  for (const [unit, size] of BYTE_UNITS) {
-    if (bytes >= size * 0.9995) return `${(bytes / size).toFixed(bytes < size * 99.95 ? 1 : 0)} ${unit}`;
-  }
-  return `${Math.round(bytes)} B`;
-}
-
-const BYTE_UNITS = [
-  ['TB', 1e12],
-  ['GB', 1e9],
-  ['MB', 1e6],
-  ['kB', 1e3],
-] as const;
-
 /** A moment as people write it, to the second; it says that it is UTC. */
 export function showInstant(instant: string): string {
   return `${instant.slice(0, 10)} ${instant.slice(11, 19)} UTC`;
