@@ -21,9 +21,8 @@ export async function roomAtDestinations({
       return { name, freeBytes: Math.max(0, free - keepFreeBytes - promised), device: await deviceOf(path) };
     }),
   );
-  return found.map(({ name, freeBytes, device }) => ({
-    name,
-    freeBytes,
+  return found.map(({ device, ...room }) => ({
+    ...room,
     sharedBy: device === null ? 1 : found.filter((other) => other.device === device).length,
   }));
 }

@@ -34,12 +34,16 @@ it('tells what fits on each drive and destination, and how long each still takes
   );
 });
 
+function withTwo(sharedBy: number): ReturnType<typeof answer> {
+  return answer({ destinations: ['primary', 'backup'].map((name) => ({ name, freeBytes: 4e12, sharedBy })) });
+}
+
 it('counts what two destinations on one device share once', () => {
-  const on = (sharedBy: number): ReturnType<typeof answer> =>
-    answer({ destinations: ['primary', 'backup'].map((name) => ({ name, freeBytes: 4e12, sharedBy })) });
-  expect(on(1).fits).toBe(true);
-  expect(on(2).fits).toBe(false);
-  expect(on(2).cautions[0]).toMatch(/has 4\.0 TB free, shared by 2 destinations on one device, which is 1 h 29 min/);
+  expect(withTwo(1).fits).toBe(true);
+  expect(withTwo(2).fits).toBe(false);
+  expect(withTwo(2).cautions[0]).toMatch(
+    /has 4\.0 TB free, shared by 2 destinations on one device, which is 1 h 29 min/,
+  );
 });
 
 it('claims nothing about a drive that is not there', () => {
