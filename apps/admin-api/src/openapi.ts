@@ -23,6 +23,7 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
     { name: 'runs', description: 'One execution of one step; not kept once it has ended.' },
     { name: 'volumes', description: 'The drives that were seen.' },
     { name: 'findings', description: 'What a person must know.' },
+    { name: 'plugins', description: 'Steps that the studio adds, and their runs.' },
     { name: 'events', description: 'What happens, as it happens.' },
     { name: 'messages', description: 'What people were told, and by which channels.' },
     { name: 'health', description: 'Whether the service does its work.' },

@@ -52,6 +52,9 @@ await runProcess(log, async () => {
   const facts = makeFacts(store);
   const atWork = join(configuration.data, 'at-work');
   const steps = new Map<string, Step>(PLUGINS.flatMap((plugin) => plugin.steps.map((step) => [step.name, step])));
+  await store.saveBuiltInSteps(
+    [...steps.values()].map(({ name, scope, after }) => ({ name, scope, after: [...after] })),
+  );
   const takeIn = takeInOneAtATime({ store, queue, book, configuration, isAnswering: footage.isAnswering });
   const isAlone = !isOtherWorkerAlive((await store.beats())['worker']);
   const messenger = hasChannels(configuration)

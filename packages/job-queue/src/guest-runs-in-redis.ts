@@ -1,10 +1,18 @@
 import { GuestRunRecord, GuestRunSummary, PluginStanding } from '@quayside/shoot';
 import { z } from 'zod';
 import { packJson } from './packed-json.ts';
-import type { Store } from './store.ts';
+import { BuiltInNode, type Store } from './store.ts';
 import { ask, parseRow, sendAll, type View } from './view.ts';
 
-type Kept = 'plugins' | 'savePlugins' | 'guestRuns' | 'guestRun' | 'saveGuestRun' | 'forgetGuestRuns';
+type Kept =
+  | 'plugins'
+  | 'savePlugins'
+  | 'builtInSteps'
+  | 'saveBuiltInSteps'
+  | 'guestRuns'
+  | 'guestRun'
+  | 'saveGuestRun'
+  | 'forgetGuestRuns';
 
 /** Keeps what became of guests' steps: one row for each step and subject, the last run of it. */
 export function keepGuestRuns(view: View): Pick<Store, Kept> {
@@ -16,6 +24,13 @@ export function keepGuestRuns(view: View): Pick<Store, Kept> {
     },
     async savePlugins(plugins) {
       await ask(view, (redis) => redis.set(view.key('plugins'), JSON.stringify(plugins)));
+    },
+    async builtInSteps() {
+      const text = await ask(view, (redis) => redis.get(view.key('built-in-steps')));
+      return parseRow(view, z.array(BuiltInNode), { key: view.key('built-in-steps'), text }) ?? [];
+    },
+    async saveBuiltInSteps(steps) {
+      await ask(view, (redis) => redis.set(view.key('built-in-steps'), JSON.stringify(steps)));
     },
     async guestRuns(shootId) {
       const rows = await ask(view, (redis) => redis.hgetallBuffer(key(shootId)));

@@ -123,6 +123,9 @@ export interface Store {
   /** The plugins of the configuration and what became of each, as the process that runs them found at its start. */
   plugins(): Promise<readonly PluginStanding[]>;
   savePlugins(plugins: readonly PluginStanding[]): Promise<void>;
+  /** The built-in steps as nodes of the graph, as the worker has them. */
+  builtInSteps(): Promise<readonly BuiltInNode[]>;
+  saveBuiltInSteps(steps: readonly BuiltInNode[]): Promise<void>;
   /** The last run of each guest's step on each subject of a shoot, in no order. */
   guestRuns(shootId: string): Promise<readonly GuestRunSummary[]>;
   /** One of them with its output and log. */
@@ -190,3 +193,11 @@ export type RollProgress = Readonly<z.output<typeof RollProgress>>;
 /** Whose volume it is, by the operator's word, and the shoot that it goes to (null: the one that is open). */
 export const Assignment = z.object({ recorder: z.string(), shootId: z.string().nullable() });
 export type Assignment = Readonly<z.output<typeof Assignment>>;
+
+/** A built-in step in the graph: what it is about, and what it comes after. */
+export const BuiltInNode = z.object({
+  name: z.string(),
+  scope: z.enum(['clip', 'roll', 'shoot']),
+  after: z.array(z.string()),
+});
+export type BuiltInNode = Readonly<z.output<typeof BuiltInNode>>;

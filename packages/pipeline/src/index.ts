@@ -51,3 +51,4 @@ export type { GuestSubject, LastRun, RunDecision, Situation } from './guest-step
 export type { Fingerprint } from './guest-steps/fingerprint.ts';
 export { orderSteps } from './guest-steps/order-steps.ts';
 export type { GuestStep, OrderedSteps, PluginInUse } from './guest-steps/order-steps.ts';
+export { provenAt } from './guest-steps/proven-at.ts';

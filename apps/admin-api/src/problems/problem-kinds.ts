@@ -67,7 +67,7 @@ export const PROBLEM_KINDS = {
     status: 404,
     title: 'There is no such run',
     explanation:
-      'No roll or shoot that the service knows has a run of that id which could be tried again. `GET /v1/rolls/{id}` names those that failed; the event `run.failed` and the log do too.',
+      'No roll or shoot that the service knows has a run of that id which could be tried again. `GET /v1/rolls/{id}` names those that failed; the event `run.failed` and the log do too. `GET /v1/runs` lists those of plugins.',
   },
   'run-not-failed': {
     status: 409,

@@ -6,6 +6,7 @@ import { findingIdOf } from '../answers/finding-id.ts';
 import { seenBy, ShootFinding } from '../answers/shoot-finding-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
+import { findingsOfGuests } from './findings-of-guests.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
 
@@ -83,8 +84,9 @@ async function findingsOf(store: Store, shootId: string): Promise<readonly Shoot
     })),
   );
   const ofGroups = (grouping?.findings ?? []).map((finding) => ({ ...finding, rollId: null }));
+  const ofGuests = findingsOfGuests(await store.guestRuns(shootId));
   // Several rolls may tell of one matter, say of a destination.
-  const matters = new Map([...ofRolls, ...ofGroups].map((finding) => [matterOf(finding), finding]));
+  const matters = new Map([...ofRolls, ...ofGroups, ...ofGuests].map((finding) => [matterOf(finding), finding]));
   return [...matters.values()]
     .map((finding) => ({
       ...finding,

@@ -35,7 +35,10 @@ export async function startService(
   };
   try {
     if (configuration.api.port !== 0) await throwIfPortTaken(configuration.api.port);
-    kept = charges({ file, data: configuration.data, redis: address }).map((charge) => keepRunning(charge, reports));
+    const hasGuests = configuration.plugins.some(({ isOn }) => isOn);
+    kept = charges({ file, data: configuration.data, redis: address, hasGuests }).map((charge) =>
+      keepRunning(charge, reports),
+    );
     // Not loaded before here: the processes are under way meanwhile.
     const { openRedis } = await import('./open-redis.ts');
     const redis = await openRedis(configuration, reports.say);
@@ -66,9 +69,11 @@ interface Wanted {
   readonly file: string;
   readonly data: string;
   readonly redis: Promise<string>;
+  /** Whether there are plugins to run. */
+  readonly hasGuests: boolean;
 }
 
-function charges({ file, data, redis }: Wanted): Charge[] {
+function charges({ file, data, redis, hasGuests }: Wanted): Charge[] {
   const common = {
     args: ['--config', file],
     // Ours are not enough: `bin/quayside.mjs` has set the condition by other means.
@@ -85,6 +90,17 @@ function charges({ file, data, redis }: Wanted): Charge[] {
       graceMs: 5_000,
     },
     { ...common, name: 'worker', module: fileURLToPath(import.meta.resolve('@quayside/worker/main')), graceMs: 20_000 },
+    // A process of its own, so that no plugin can delay the work or an answer.
+    ...(hasGuests
+      ? [
+          {
+            ...common,
+            name: 'guests',
+            module: fileURLToPath(import.meta.resolve('@quayside/guests/main')),
+            graceMs: 10_000,
+          },
+        ]
+      : []),
     {
       ...common,
       name: 'API',

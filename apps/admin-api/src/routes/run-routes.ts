@@ -1,0 +1,69 @@
+import { FolderName, GuestRunRecord, GuestRunState, GuestRunSummary } from '@quayside/shoot';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import type { ApiParts } from '../api-parts.ts';
+import { ApiProblem } from '../problems/api-problem.ts';
+import { answersWith } from './answers-with.ts';
+import { pageOf, PageQuery } from './pages.ts';
+
+const Query = PageQuery.extend({
+  shoot: FolderName.optional(),
+  step: z.string().max(200).optional().describe('The full name of a step, `<plugin>/<step>`.'),
+  state: GuestRunState.optional(),
+});
+
+/** The runs of plugins' steps: the last one of each step on each clip, roll or shoot. */
+export function runRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
+  return async (app) => {
+    app.get(
+      '/v1/runs',
+      {
+        schema: {
+          tags: ['plugins'],
+          summary: "The last run of each plugin's step on each of its subjects, the newest first",
+          querystring: Query,
+          response: answersWith(200, z.object({ runs: z.array(GuestRunSummary), next: z.string().nullable() })),
+        },
+      },
+      async ({ query }) => {
+        const shoots = query.shoot === undefined ? (await store.shoots()).map(({ id }) => id) : [query.shoot];
+        const runs = (await Promise.all(shoots.map((id) => store.guestRuns(id))))
+          .flat()
+          .filter(
+            (run) =>
+              (query.step === undefined || run.step === query.step) &&
+              (query.state === undefined || run.state === query.state),
+          )
+          .map((run) => ({ run, key: newestFirst(run) }))
+          .toSorted((one, other) => (one.key < other.key ? -1 : 1));
+        const { page, next } = pageOf(runs, ({ key }) => key, query);
+        return { runs: page.map(({ run }) => run), next };
+      },
+    );
+
+    app.get(
+      '/v1/runs/:id',
+      {
+        schema: {
+          tags: ['plugins'],
+          summary: "One run of a plugin's step with its output, its files and its log",
+          params: z.object({ id: z.string().regex(/^[0-9a-f]{16}$/) }),
+          response: answersWith(200, GuestRunRecord),
+        },
+      },
+      async ({ params: { id } }) => {
+        const run = await store.guestRun(id);
+        if (run === null) throw new ApiProblem('run-unknown', `The service knows no run "${id}" of a plugin's step.`);
+        return run;
+      },
+    );
+  };
+}
+
+const FAR_AHEAD_MS = 9_999_999_999_999;
+
+/** A key that sorts the newest first; equal moments by id, so that a page ends at one place. */
+function newestFirst({ startedAt, id }: GuestRunSummary): string {
+  const age = FAR_AHEAD_MS - (startedAt === null ? 0 : Date.parse(startedAt));
+  return `${String(age).padStart(13, '0')} ${id}`;
+}

@@ -1,0 +1,43 @@
+import { join } from 'node:path';
+import { createGuestHost } from '@quayside/guest-host';
+import { openStore, redisAddressFrom } from '@quayside/job-queue';
+import { keepBeating, logLines, runProcess } from '@quayside/service-process';
+import { settings } from './config.ts';
+import { loadPlugins } from './plugins/load-plugins.ts';
+import { keepShoots } from './runs/keep-shoots.ts';
+import { ShootKeeper } from './runs/shoot-keeper.ts';
+import { tellOfRun } from './runs/tell-of-run.ts';
+
+const log = logLines('guests');
+
+await runProcess(log, async () => {
+  const { configuration, redis, folder, environment } = await settings();
+  const store = await openStore(redisAddressFrom(redis), { log });
+  const host = await createGuestHost({ workFolder: join(configuration.data, 'guests') });
+  const loaded = await loadPlugins(configuration.plugins, { host, folder, environment });
+  await store.savePlugins(loaded.standings);
+  for (const { failure } of loaded.standings) if (failure !== null) log(failure.sentence, { code: failure.code });
+  const stopping = new AbortController();
+  const { signal } = stopping;
+  const due = new Set<string>();
+  const keeper = new ShootKeeper({
+    store,
+    host,
+    configuration,
+    loaded,
+    signal,
+    onEnd: async (shootId, run) => {
+      due.add(shootId);
+      await tellOfRun(store, run);
+    },
+  });
+  const beating = keepBeating((ttlMs) => store.beat('guests', ttlMs, String(process.pid)), signal);
+  const keeping = keepShoots({ store, keeper, log, due }, signal);
+  log('The guests are ready.', { ready: true });
+  return async () => {
+    stopping.abort();
+    await host.close();
+    await Promise.allSettled([keeping, beating, keeper.settled()]);
+    await store.close();
+  };
+});

@@ -1,0 +1,121 @@
+import type { Configuration } from '@quayside/configuration';
+import { decideRuns, keyOfRun, type LastRun, type RunDecision } from '@quayside/pipeline';
+import type { GuestRunSummary, Shoot } from '@quayside/shoot';
+import { digestOf, type LoadedPlugins } from '../plugins/load-plugins.ts';
+import { readRunRecords } from '../records/run-records.ts';
+import { knownDestinations } from '../subjects/known-destinations.ts';
+import { type KnownSubject, subjectsOfShoot } from '../subjects/subjects-of-shoot.ts';
+import { makeRun, type RunParts } from './make-run.ts';
+import { outputsBefore } from './outputs-before.ts';
+import { Turns } from './turns.ts';
+
+export interface KeeperParts extends RunParts {
+  readonly configuration: Pick<Configuration, 'data' | 'destinations'>;
+  readonly loaded: LoadedPlugins;
+  /** Told when a run has ended. */
+  readonly onEnd: (shootId: string, run: GuestRunSummary) => Promise<void>;
+}
+
+/** Looks at shoots, and makes the runs that they want, as many at once as plugins and steps allow. */
+export class ShootKeeper {
+  readonly #parts: KeeperParts;
+  readonly #underWay = new Map<string, Promise<void>>();
+  readonly #restored = new Set<string>();
+  readonly #turns = new Map<string, Turns>();
+
+  constructor(parts: KeeperParts) {
+    this.#parts = parts;
+  }
+
+  /** Begins the runs that a shoot wants now. True when it may want more later without anything else happening first. */
+  async look(shoot: Shoot): Promise<boolean> {
+    const { store, loaded, configuration } = this.#parts;
+    const destinations = await knownDestinations(configuration);
+    await this.#restore(shoot.id, destinations);
+    const subjects = await subjectsOfShoot(store, shoot, destinations);
+    const runs = await store.guestRuns(shoot.id);
+    const decisions = decideRuns({
+      steps: loaded.steps,
+      subjects: subjects.map(({ subject }) => subject),
+      lastRuns: new Map(runs.flatMap((run) => lastRunOf(run))),
+      configs: loaded.configs,
+      nowMs: Date.now(),
+      digest: digestOf,
+    });
+    const known = new Map(subjects.map((one) => [`${one.subject.kind} ${one.subject.id}`, one]));
+    for (const decision of decisions) {
+      const subject = known.get(`${decision.subject.kind} ${decision.subject.id}`);
+      if (decision.verdict === 'run' && subject !== undefined) this.#begin(shoot, decision, subject);
+    }
+    return decisions.some(({ verdict }) => verdict === 'run' || verdict === 'wait');
+  }
+
+  /** Settles when the runs that are under way have ended. */
+  async settled(): Promise<void> {
+    await Promise.allSettled(this.#underWay.values());
+  }
+
+  #begin(shoot: Shoot, decision: RunDecision, known: KnownSubject): void {
+    const key = `${shoot.id} ${keyOfRun(decision.step.fullName, decision.subject)}`;
+    if (this.#underWay.has(key)) return;
+    const work = this.#run(decision, known)
+      .then((run) => (run === null ? undefined : this.#parts.onEnd(shoot.id, run)))
+      // Redis that is away: the next look begins it again.
+      .catch(() => undefined)
+      .finally(() => this.#underWay.delete(key));
+    this.#underWay.set(key, work);
+  }
+
+  async #run(decision: RunDecision, known: KnownSubject): Promise<GuestRunSummary | null> {
+    const { loaded, store, signal } = this.#parts;
+    const { step } = decision;
+    const plugin = loaded.plugins.get(step.plugin);
+    if (plugin === undefined) return null;
+    const ofStep = this.#turnsOf(step.fullName, step.limits.parallel);
+    return this.#turnsOf(step.plugin, plugin.parallel).take(() =>
+      ofStep.take(async () => {
+        if (signal.aborted) return null;
+        const outputs = await outputsBefore(store, {
+          step,
+          subject: decision.subject,
+          shootId: known.facts.shoot.id,
+          steps: loaded.steps,
+        });
+        return makeRun(this.#parts, { decision, known, loaded: plugin, outputs });
+      }),
+    );
+  }
+
+  #turnsOf(name: string, count: number): Turns {
+    const turns = this.#turns.get(name) ?? new Turns(count);
+    this.#turns.set(name, turns);
+    return turns;
+  }
+
+  /** Takes over, once, what an earlier service has on record beside the footage and the view has not. */
+  async #restore(shootId: string, destinations: ReadonlyMap<string, string>): Promise<void> {
+    for (const [name, root] of destinations) {
+      const once = `${shootId} ${name}`;
+      if (this.#restored.has(once)) continue;
+      const have = new Set((await this.#parts.store.guestRuns(shootId)).map(({ id }) => id));
+      for (const record of await readRunRecords(root, shootId)) {
+        if (record.shootId === shootId && !have.has(record.id)) await this.#parts.store.saveGuestRun(record);
+      }
+      this.#restored.add(once);
+    }
+  }
+}
+
+function lastRunOf(run: GuestRunSummary): readonly [string, LastRun][] {
+  const { state, step, subject, fingerprint, outputDigest, tries, failure, endedAt } = run;
+  if (state === 'waiting' || state === 'running') return [];
+  const last: LastRun = {
+    fingerprint,
+    state,
+    output: outputDigest,
+    tries,
+    retry: failure === null || failure.retry === 'never' ? 'never' : 'later',
+    endedAtMs: Date.parse(endedAt ?? ''),
+  };
+  return [[keyOfRun(step, subject), last]];
+}
