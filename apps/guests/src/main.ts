@@ -25,6 +25,7 @@ await runProcess(log, async () => {
     host,
     configuration,
     loaded,
+    log,
     signal,
     onEnd: async (shootId, run) => {
       due.add(shootId);

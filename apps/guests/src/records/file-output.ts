@@ -2,7 +2,6 @@ import { randomUUID } from 'node:crypto';
 import { constants } from 'node:fs';
 import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { pipeline } from 'node:stream/promises';
 import type { OutputFiles } from '@quayside/guest-host';
 import { createDestinationFolder, syncFolder } from '@quayside/media-files';
 
@@ -31,11 +30,17 @@ export async function fileOutput(root: string, place: string, { folder, files }:
   await syncFolder(dirname(target));
 }
 
+const CHUNK_BYTES = 1024 ** 2;
+
 async function copySynced(from: string, to: string): Promise<void> {
   await using source = await open(from, constants.O_RDONLY | constants.O_NOFOLLOW);
   await using target = await open(to, constants.O_WRONLY | constants.O_CREAT | constants.O_EXCL);
-  await pipeline(
-    source.createReadStream({ autoClose: false }),
-    target.createWriteStream({ autoClose: false, flush: true }),
-  );
+  const buffer = Buffer.alloc(CHUNK_BYTES);
+  for (;;) {
+    const { bytesRead } = await source.read(buffer, 0, CHUNK_BYTES);
+    if (bytesRead === 0) break;
+    // Writes all of it, in as many turns as it takes.
+    await target.writeFile(buffer.subarray(0, bytesRead));
+  }
+  await target.sync();
 }

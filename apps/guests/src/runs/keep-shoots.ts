@@ -31,7 +31,8 @@ export async function keepShoots({ store, keeper, log, due }: KeepParts, signal:
         allAt = now + ALL_AFTER_MS;
       }
       for (const [id, at] of again) if (now >= at && again.delete(id)) due.add(id);
-      for (const id of [...due]) {
+      // What is added meanwhile waits for the next turn.
+      for (const id of Array.from(due)) {
         due.delete(id);
         const shoot = await store.shoot(id);
         if (shoot !== null && (await keeper.look(shoot))) again.set(id, performance.now() + AGAIN_AFTER_MS);

@@ -1,6 +1,7 @@
 import type { Configuration } from '@quayside/configuration';
 import { decideRuns, keyOfRun, type LastRun, type RunDecision } from '@quayside/pipeline';
-import type { GuestRunSummary, Shoot } from '@quayside/shoot';
+import type { LogLine } from '@quayside/service-process';
+import { failureOf, type GuestRunSummary, type Shoot } from '@quayside/shoot';
 import { digestOf, type LoadedPlugins } from '../plugins/load-plugins.ts';
 import { readRunRecords } from '../records/run-records.ts';
 import { knownDestinations } from '../subjects/known-destinations.ts';
@@ -12,6 +13,7 @@ import { Turns } from './turns.ts';
 export interface KeeperParts extends RunParts {
   readonly configuration: Pick<Configuration, 'data' | 'destinations'>;
   readonly loaded: LoadedPlugins;
+  readonly log: LogLine;
   /** Told when a run has ended. */
   readonly onEnd: (shootId: string, run: GuestRunSummary) => Promise<void>;
 }
@@ -60,8 +62,8 @@ export class ShootKeeper {
     if (this.#underWay.has(key)) return;
     const work = this.#run(decision, known)
       .then((run) => (run === null ? undefined : this.#parts.onEnd(shoot.id, run)))
-      // Redis that is away: the next look begins it again.
-      .catch(() => undefined)
+      // Redis that is away, say: the next look begins it again.
+      .catch((error: unknown) => this.#parts.log(failureOf(error).sentence, { step: decision.step.fullName }))
       .finally(() => this.#underWay.delete(key));
     this.#underWay.set(key, work);
   }

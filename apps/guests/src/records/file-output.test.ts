@@ -1,0 +1,40 @@
+import { mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { prepareDestination } from '@quayside/media-files';
+import { expect, it, onTestFinished } from 'vitest';
+import { fileOutput } from './file-output.ts';
+
+async function bench(): Promise<{ readonly root: string; readonly folder: string }> {
+  const base = await mkdtemp(join(tmpdir(), 'quayside-output-'));
+  onTestFinished(() => rm(base, { recursive: true }));
+  const [root, folder] = [join(base, 'primary'), join(base, 'left')];
+  await mkdir(root);
+  await mkdir(join(folder, 'frames'), { recursive: true });
+  await prepareDestination(root, 'primary');
+  return { root, folder };
+}
+
+const PLACE = 'class/records/plugins/sheet/page/class';
+
+it('what a run left takes the place of what an earlier one left, whole, with nothing beside it', async () => {
+  const { root, folder } = await bench();
+  const big = Buffer.alloc(3_000_001, 7);
+  await writeFile(join(folder, 'first.txt'), 'first');
+  await fileOutput(root, PLACE, { folder, files: [{ path: 'first.txt', sizeInBytes: 5 }] });
+  await writeFile(join(folder, 'frames/big.bin'), big);
+  await fileOutput(root, PLACE, { folder, files: [{ path: 'frames/big.bin', sizeInBytes: big.length }] });
+  expect(await readdir(join(root, PLACE))).toEqual(['frames']);
+  expect((await readFile(join(root, PLACE, 'frames/big.bin'))).equals(big)).toBe(true);
+  expect(await readdir(join(root, PLACE, '..'))).toEqual(['class']);
+});
+
+it('a link that took the place of a file is not followed, and what was there stays', async () => {
+  const { root, folder } = await bench();
+  await writeFile(join(folder, 'page.txt'), 'page');
+  await fileOutput(root, PLACE, { folder, files: [{ path: 'page.txt', sizeInBytes: 4 }] });
+  await symlink('/etc/hostname', join(folder, 'secret.txt'));
+  const files = [{ path: 'secret.txt', sizeInBytes: 4 }];
+  await expect(fileOutput(root, PLACE, { folder, files })).rejects.toThrow('ELOOP');
+  expect(await readdir(join(root, PLACE))).toEqual(['page.txt']);
+});
