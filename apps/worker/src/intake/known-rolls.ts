@@ -1,7 +1,8 @@
 import { listLedgers, readLedger } from '@quayside/media-files';
 import type { FileEntry, Roll, VolumeIdentity } from '@quayside/shoot';
 import { LedgerHeader } from '../records/ledger-header.ts';
-import { recordsAt } from '../records/records-at.ts';
+import { recordsIn } from '../records/record-places.ts';
+import { readRollRecord } from '../records/roll-record.ts';
 import type { IntakeParts } from './intake-parts.ts';
 
 export interface RememberedRoll {
@@ -55,8 +56,11 @@ async function fromLedgers(root: string, identity: VolumeIdentity): Promise<read
 }
 
 async function fromRecords(root: string, identity: VolumeIdentity): Promise<readonly RememberedRoll[]> {
-  const { records } = await recordsAt(root);
-  return records
-    .filter((record) => record.volume.key === identity.key)
-    .map((record) => ({ ...record, id: record.rollId }));
+  const remembered: RememberedRoll[] = [];
+  for (const place of await recordsIn(root)) {
+    const record = await readRollRecord(root, place).catch(() => null);
+    if (record === null || record === 'damaged' || record.volume.key !== identity.key) continue;
+    remembered.push({ ...record, id: record.rollId });
+  }
+  return remembered;
 }

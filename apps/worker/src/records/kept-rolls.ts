@@ -1,9 +1,8 @@
 import { fingerprintOf } from '@quayside/media-files';
 import { planParcels, type RecordedRoll } from '@quayside/pipeline';
 import type { FileEntry } from '@quayside/shoot';
-import type { DestinationBook } from '../destinations/destination-book.ts';
-import { recordsAt } from './records-at.ts';
-import type { RollRecord } from './roll-record.ts';
+import type { RecordPlace } from './record-places.ts';
+import { readRollRecord, type RollRecord } from './roll-record.ts';
 
 /** What all destinations that are there have on record of one roll. */
 export interface KeptRoll {
@@ -12,37 +11,25 @@ export interface KeptRoll {
   readonly byDestination: ReadonlyMap<string, RollRecord>;
 }
 
-export interface KeptRecords {
-  readonly rolls: ReadonlyMap<string, KeptRoll>;
-  /** The roots of the destinations that were looked at, by name. */
-  readonly roots: ReadonlyMap<string, string>;
-  readonly unread: readonly { readonly destination: string; readonly why: string }[];
-  readonly damaged: readonly { readonly destination: string; readonly shootId: string; readonly rollId: string }[];
-}
-
-/** Reads the records of all rolls, or of those of one shoot, at every destination that is there. */
-export async function readKeptRecords(book: DestinationBook, shootId: string | null = null): Promise<KeptRecords> {
-  const rolls = new Map<string, { newest: RollRecord; byDestination: Map<string, RollRecord> }>();
-  const roots = new Map<string, string>();
-  const unread: { destination: string; why: string }[] = [];
-  const damaged: { destination: string; shootId: string; rollId: string }[] = [];
-  for (const { destination, failure } of await book.look()) {
-    const { name, root } = destination;
-    if (failure !== null) {
-      unread.push({ destination: name, why: failure.sentence });
+/** Reads the records of one roll: null when none can be read, with the destinations whose record is damaged. */
+export async function readKeptRoll(
+  rollId: string,
+  places: readonly RecordPlace[],
+): Promise<{ readonly kept: KeptRoll | null; readonly damaged: readonly string[] }> {
+  const byDestination = new Map<string, RollRecord>();
+  const damaged: string[] = [];
+  let newest: RollRecord | null = null;
+  for (const { destination, root, shootId } of places) {
+    const record = await readRollRecord(root, { shootId, rollId }).catch(() => 'damaged' as const);
+    if (record === null) continue;
+    if (record === 'damaged' || record.rollId !== rollId) {
+      damaged.push(destination);
       continue;
     }
-    roots.set(name, root);
-    const found = await recordsAt(root, shootId);
-    damaged.push(...found.damaged.map((place) => ({ destination: name, ...place })));
-    for (const record of found.records) {
-      const known = rolls.get(record.rollId) ?? { newest: record, byDestination: new Map<string, RollRecord>() };
-      if (isNewer(record, known.newest)) known.newest = record;
-      known.byDestination.set(name, record);
-      rolls.set(record.rollId, known);
-    }
+    byDestination.set(destination, record);
+    if (newest === null || isNewer(record, newest)) newest = record;
   }
-  return { rolls, roots, unread, damaged };
+  return { kept: newest === null ? null : { newest, byDestination }, damaged };
 }
 
 /** After a loss of the view visits began anew, so of two the one that was sealed later is newer. Of one visit the fuller tells more. */
@@ -105,5 +92,6 @@ export function recordedRollOf(
 
 /** One text for what a file is on the drive: equal when path, size and time are. */
 export function signature({ path, sizeInBytes, modifiedMs }: FileEntry): string {
-  return JSON.stringify([path, sizeInBytes, modifiedMs]);
+  // No path holds a zero byte.
+  return `${path}\u0000${sizeInBytes}\u0000${modifiedMs}`;
 }

@@ -1,9 +1,11 @@
 import { applyRollEvent, type Difference, type RebuildReport, type RunQueue } from '@quayside/job-queue';
 import { mayTakeOver } from '@quayside/pipeline';
-import type { FileEntry, Roll } from '@quayside/shoot';
+import { type FileEntry, QuaysideError, type Roll } from '@quayside/shoot';
 import { compareRoll, type Compared, isAllOnRecord } from './compare-roll.ts';
-import { type KeptRecords, type KeptRoll, readKeptRecords, recordedRollOf, type RecordedFiles } from './kept-rolls.ts';
-import { type RebuildParts, takeUpAcknowledgements } from './rebuild-view.ts';
+import { forEachOf } from './for-each-of.ts';
+import { type KeptRoll, readKeptRoll, recordedRollOf, type RecordedFiles } from './kept-rolls.ts';
+import { findRecords, type RecordPlaces } from './record-places.ts';
+import { type RebuildParts, ROLLS_AT_ONCE, takeUpAcknowledgements } from './rebuild-view.ts';
 import { takeOverRoll, takeUpFacts, takeUpRoll } from './take-up-roll.ts';
 
 export interface RequestParts extends RebuildParts {
@@ -22,17 +24,34 @@ export async function rebuildOnRequest(
   shootId: string | null,
   now: string,
 ): Promise<RebuildReport> {
-  const kept = await readKeptRecords(parts.book, shootId);
+  const places = await findRecords(parts.book, shootId);
   const inView = shootId === null ? await parts.store.rolls() : await parts.store.rollsOfShoot(shootId);
-  const known = new Set(inView.map(({ id }) => id));
+  const known = new Map(inView.map((roll) => [roll.id, roll]));
+  const rollIds = new Set([...known.keys(), ...places.byRoll.keys()]);
   const rolls: Told[] = [];
-  for (const roll of inView) rolls.push(...(await compareKnown(parts, { kept, roll }, now)));
-  for (const [id, onRecord] of kept.rolls)
-    if (!known.has(id)) rolls.push(...(await takeUpUnknown(parts, { kept, onRecord }, now)));
-  for (const shoot of new Set([...kept.rolls.values()].map(({ newest }) => newest.shootId)))
-    await takeUpAcknowledgements(parts.store, kept, shoot);
-  const unsealed = inView.filter((roll) => isUnsealed(roll)).length;
-  const counted = { onRecord: kept.rolls.size, inView: inView.length, unsealed, unread: [...kept.unread], rolls };
+  let onRecord = 0;
+  await forEachOf(rollIds, ROLLS_AT_ONCE, async (rollId) => {
+    const { kept, damaged } = await readKeptRoll(rollId, places.byRoll.get(rollId) ?? []);
+    if (kept !== null) onRecord += 1;
+    const before = known.get(rollId);
+    if (
+      before !== undefined &&
+      (await compare(parts, { roll: before, kept, damaged, places })).differences.length === 0
+    )
+      return;
+    // Of this moment: it may have changed or been taken in meanwhile, or be filed under another shoot in the view.
+    const roll = await parts.store.roll(rollId);
+    if (roll !== null) rolls.push(...(await compareKnown(parts, { roll, kept, damaged, places }, now)));
+    else if (kept !== null) rolls.push(await takeUpUnknown(parts, { places, kept }, now));
+  });
+  await takeUpAcknowledgements(parts.store, places);
+  const counted = {
+    onRecord,
+    inView: inView.length,
+    unsealed: inView.filter((roll) => isUnsealed(roll)).length,
+    unread: [...places.unread],
+    rolls: rolls.toSorted((one, other) => (one.rollId < other.rollId ? -1 : 1)),
+  };
   return { sentence: sumUp(counted), ...counted };
 }
 
@@ -42,19 +61,15 @@ function isUnsealed({ destinations }: Roll): boolean {
 
 async function takeUpUnknown(
   parts: RequestParts,
-  { kept, onRecord }: { readonly kept: KeptRecords; readonly onRecord: KeptRoll },
+  { places, kept }: { readonly places: RecordPlaces; readonly kept: KeptRoll },
   now: string,
-): Promise<readonly Told[]> {
-  const { rollId, shootId } = onRecord.newest;
-  // Filed under another shoot in the view, or taken in while the others were looked at.
-  const known = await parts.store.roll(rollId);
-  if (known !== null) return compareKnown(parts, { kept, roll: known }, now);
-  await takeUpRoll(parts.store, recordedOf(parts, onRecord), now);
-  const facts = await takeUpFacts({ store: parts.store, kept }, { id: rollId, shootId });
-  const places = [...onRecord.byDestination.keys()].join(' and ');
-  const sentence = `Roll ${rollId} of ${onRecord.newest.recorder} is on record at ${places}, and was not in the view.`;
-  const outcome = `It was taken over with ${countOf(onRecord.newest.files.length)}${factsText(facts)}, and holds until its drive is connected and judged.`;
-  return [{ rollId, shootId, differences: [{ kind: 'not-in-view', sentence }], tookOver: true, outcome }];
+): Promise<Told> {
+  const { rollId, shootId, recorder, files } = kept.newest;
+  await takeUpRoll(parts.store, recordedOf(parts, kept), now);
+  const facts = await takeUpFacts({ store: parts.store, places }, { id: rollId, shootId });
+  const sentence = `Roll ${rollId} of ${recorder} is on record at ${[...kept.byDestination.keys()].join(' and ')}, and was not in the view.`;
+  const outcome = `It was taken over with ${countOf(files.length)}${factsText(facts)}, and holds until its drive is connected and judged.`;
+  return { rollId, shootId, differences: [{ kind: 'not-in-view', sentence }], tookOver: true, outcome };
 }
 
 function countOf(files: number): string {
@@ -65,29 +80,44 @@ function factsText(facts: number): string {
   return facts === 0 ? '' : ` and what ${facts} of them are`;
 }
 
-async function compareKnown(
+interface Known {
+  readonly roll: Roll;
+  readonly kept: KeptRoll | null;
+  readonly damaged: readonly string[];
+  readonly places: RecordPlaces;
+}
+
+async function compare(
   parts: RequestParts,
-  { kept, roll }: { readonly kept: KeptRecords; readonly roll: Roll },
-  now: string,
-): Promise<readonly Told[]> {
+  { roll, kept, damaged, places }: Known,
+): Promise<{ readonly compared: Compared; readonly differences: readonly Difference[] }> {
   const compared: Compared = {
     roll,
     parcels: await filesInView(parts, roll),
-    kept: kept.rolls.get(roll.id) ?? null,
-    isRead: (name) => kept.roots.has(name),
-    isDamaged: (name) => kept.damaged.some((one) => one.destination === name && one.rollId === roll.id),
+    kept,
+    isRead: (name) => places.roots.has(name),
+    isDamaged: (name) => damaged.includes(name),
   };
-  const differences = compareRoll(compared);
+  return { compared, differences: compareRoll(compared) };
+}
+
+async function compareKnown(parts: RequestParts, known: Known, now: string): Promise<readonly Told[]> {
+  const { roll } = known;
+  const { compared, differences } = await compare(parts, known);
   if (differences.length === 0) return [];
   const outcome = await settle(parts, { compared, differences }, now);
   return [{ rollId: roll.id, shootId: roll.shootId, differences: [...differences], ...outcome }];
 }
 
+/** By parcel; null when the view has lost them, or others than the roll has. */
 async function filesInView({ store }: RequestParts, roll: Roll): Promise<readonly (readonly FileEntry[])[] | null> {
   try {
-    return await Promise.all(roll.parcels.map(({ index }) => store.parcelFiles(roll.id, roll.visit, index)));
+    const files = await store.rollFiles(roll);
+    let from = 0;
+    const parcels = roll.parcels.map(({ fileCount }) => files.slice(from, (from += fileCount)));
+    return from === files.length ? parcels : null;
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'PARCEL_UNKNOWN') return null;
+    if (error instanceof QuaysideError && error.code === 'PARCEL_UNKNOWN') return null;
     throw error;
   }
 }

@@ -2,11 +2,12 @@ import type { Store } from '@quayside/job-queue';
 import { advance } from '@quayside/pipeline';
 import type { Roll, Shoot } from '@quayside/shoot';
 import { readFacts } from '../shoots/facts-record.ts';
-import type { KeptRecords, RecordedFiles } from './kept-rolls.ts';
+import type { RecordedFiles } from './kept-rolls.ts';
+import type { RecordPlaces } from './record-places.ts';
 
 interface Parts {
   readonly store: Store;
-  readonly kept: Pick<KeptRecords, 'roots'>;
+  readonly places: Pick<RecordPlaces, 'roots'>;
 }
 
 /** Takes a roll that the view does not know up from what is on record of it: its files, its state and its shoot. */
@@ -51,11 +52,11 @@ function shootOf({ shootId, openedAt }: RecordedFiles['record']): Shoot {
 
 /** Takes over the facts of a roll's clips from the first destination that has them, where the view has none. Gives how many. */
 export async function takeUpFacts(
-  { store, kept }: Parts,
+  { store, places }: Parts,
   { id, shootId }: Pick<Roll, 'id' | 'shootId'>,
 ): Promise<number> {
   if ((await store.facts(id)).length > 0) return 0;
-  for (const root of kept.roots.values()) {
+  for (const root of places.roots.values()) {
     const facts = await readFacts({ root, shootId }, id);
     if (facts.length === 0) continue;
     await store.saveFacts(id, facts);
