@@ -83,7 +83,7 @@ describe.skipIf(!ability.ok)(`rot${ability.ok ? '' : ` (skipped: ${ability.reaso
     expect(await actionsOf(place('backup'), 'INDEX.XML')).toEqual(['original', 'verified']);
     expect(await actionsOf(place('primary'), 'CLIPS/A.MOV')).toEqual(['original', 'verified']);
 
-    // Nothing is lost with Redis: what was read when stands beside the footage, and all of it may be read again by itself.
+    // A pass that finds nothing adds a generation all the same, asked for or by itself.
     const before = await manifestsOf(place('primary'));
     expect(await quayside(service, 'verify', '--destination', 'primary')).toMatchObject({ code: 0 });
     expect(await manifestsOf(place('primary'))).toHaveLength(before.length + 1);

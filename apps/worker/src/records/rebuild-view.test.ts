@@ -25,7 +25,12 @@ const NO_FACTS: MediaFacts = {
 
 describe('a view that was lost', () => {
   it('is filled from the records, and never with a yes: each roll holds until its drive is judged again', async () => {
-    const workplace = await lost({ primary: [RECORD], backup: [{ ...RECORD, manifest: { generation: 5, c4: 'c4' } }] });
+    const readAgain: RollRecord = {
+      ...RECORD,
+      readBackAt: '2026-11-26T03:00:00.000Z',
+      manifest: { generation: 5, c4: 'c4' },
+    };
+    const workplace = await lost({ primary: [RECORD], backup: [readAgain] });
     expect(await workplace.store.isWhole()).toBe(false);
     expect(await rebuildView(workplace, NOW)).toBe(1);
     expect(await workplace.store.isWhole()).toBe(true);
@@ -39,7 +44,11 @@ describe('a view that was lost', () => {
       fingerprint: fingerprintOf({ files: [FILE] }),
       openedAt: RECORD.openedAt,
       clearance: { verdict: 'hold', reasons: [{ code: 'VOLUME_AWAY' }] },
-      destinations: { primary: { sealedGeneration: 3 }, backup: { sealedGeneration: 5 } },
+      // What was read again when is not lost with Redis.
+      destinations: {
+        primary: { sealedGeneration: 3, readBackAt: RECORD.sealedAt },
+        backup: { sealedGeneration: 5, readBackAt: readAgain.readBackAt },
+      },
     });
     expect(await workplace.store.parcelFiles(ROLL, 2, 0)).toEqual([FILE]);
     expect(await workplace.store.shoot(SHOOT)).toMatchObject({ id: SHOOT, named: false });

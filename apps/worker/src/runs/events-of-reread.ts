@@ -24,15 +24,19 @@ export function eventOfReread(run: RunRequest, output: unknown, now: Instant): R
 /** A reading again that came to nothing says nothing about the copies. That a destination was away is no finding either. */
 export function eventOfFailedReread(run: RunRequest, failure: Failure, now: Instant): RollEvent {
   const { visit, destination, since } = About.parse(run.inputs);
-  const findings = failure.retry === 'destination' ? [] : [{ ...runFinding(run, failure, now), ...NOT_READ }];
+  const findings =
+    failure.retry === 'destination'
+      ? []
+      : [{ ...runFinding(run, failure, now), severity: 'warning' as const, remedy: REMEDIES[run.step] ?? '' }];
   return { type: 'rereadFailed', visit, destination, since, failure, findings };
 }
 
 const MADE_ANEW =
   'A fresh copy is made by itself, from the drive or from another proven copy, as often as verify.repairs allows. See to the disk of that destination.';
 
-const NOT_READ = {
-  severity: 'warning',
-  remedy:
+const REMEDIES: Readonly<Record<string, string>> = {
+  reread:
     'Its copies could not be read again to the end; that is tried again later. See to the disk of that destination.',
-} as const;
+  attest:
+    'Its copies were read again, but that could not be put on record there. Do what is said, then verify it again.',
+};

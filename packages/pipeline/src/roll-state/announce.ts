@@ -78,7 +78,10 @@ function rereads(
   return Object.entries(after.destinations).flatMap(([name, { reread }]) => {
     if (reread === null || reread.endedAt === null || before?.destinations[name]?.reread?.endedAt !== null) return [];
     const { badFiles, generation, failure } = reread;
-    const found = badFiles === 0 ? 'all is as it was proven' : `${badFiles === 1 ? 'one file was' : `${badFiles} files were`} bad or gone`;
+    const found =
+      badFiles === 0
+        ? 'all is as it was proven'
+        : `${badFiles === 1 ? 'one file was' : `${badFiles} files were`} bad or gone`;
     const sentence =
       failure === null
         ? `Roll ${after.id} was read again at ${name}: ${found} (manifest generation ${generation}).`

@@ -1,5 +1,5 @@
-import type { Roll } from '@quayside/shoot';
-import { isAtRest } from './activity.ts';
+import type { Parcel, Roll } from '@quayside/shoot';
+import { isAtRest, takingDestinations } from './activity.ts';
 import { isBadCopy } from './is-bad-copy.ts';
 import { rollNumbers } from './time-left.ts';
 import { isAbsence } from './unsettle.ts';
@@ -48,15 +48,26 @@ export function matterToTell(roll: Roll): Matter | null {
 }
 
 /** Copies that were proven and are bad, while they are made anew: once for the destinations that have them. */
-function damageToTell({ visit, clearance, id }: Roll): Matter | null {
+function damageToTell(roll: Roll): Matter | null {
+  const { visit, clearance, id } = roll;
   if (clearance.verdict === 'clear') return null;
   const bad = clearance.reasons.filter(isBadCopy);
   const [first] = bad;
   if (first === undefined) return null;
   const names = new Set(bad.map(({ destination = '' }) => destination));
+  const remedy = hasLostParcel(roll)
+    ? 'No proven copy of it is left: connect its drive before that is recorded over.'
+    : 'It is made anew from another proven copy, or from the drive.';
   return {
     matter: ['visit', visit, 'bad', ...[...names].toSorted()].join('-'),
     severity: 'critical',
-    sentence: `A copy of roll ${id} was proven and is bad: ${first.sentence} It is made anew from another proven copy, or from the drive.`,
+    sentence: `A copy of roll ${id} was proven and is bad: ${first.sentence} ${remedy}`,
   };
+}
+
+/** Whether there is something of which nothing proves a copy any more, and that cannot be taken from its drive now. */
+function hasLostParcel(roll: Roll): boolean {
+  const taking = takingDestinations(roll);
+  const isProven = ({ copies }: Parcel): boolean => taking.some((name) => copies[name]?.state === 'verified');
+  return roll.mount === null && !roll.parcels.every(isProven);
 }

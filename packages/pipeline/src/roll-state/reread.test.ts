@@ -43,7 +43,7 @@ const recorded: Extract<RollEvent, { type: 'rereadRecorded' }> = {
   readBackAt: SINCE,
 };
 const bad = reread(0, { badFiles: 1, failure: MISMATCH });
-const recopied: RollEvent = {
+const recopied: Extract<RollEvent, { type: 'parcelRecopied' }> = {
   type: 'parcelRecopied',
   visit: 1,
   parcel: 0,
@@ -184,6 +184,22 @@ describe('a copy that has rotted since its drive was formatted', () => {
     const returned = after(found, back);
     expect(returned.clearedAt).toBeNull();
     expect(after(returned, left).clearance).toMatchObject({ reasons: [{ code: 'VOLUME_AWAY' }] });
+  });
+
+  it('has nothing left to be made from when the other copy turns out bad as well, and people are told to bring the drive', () => {
+    expect(matterToTell(found)?.sentence).toContain('made anew from another proven copy');
+    const lost = after(found, { ...recopied, outcome: {}, fromFailure: MISMATCH });
+    expect(work(lost)).toEqual(['reread-1-20270301020000000-1-backup']);
+    expect(lost.clearance.verdict === 'hold' && lost.clearance.reasons.map(({ destination }) => destination)).toEqual([
+      'backup',
+      'primary',
+      undefined,
+    ]);
+    expect(matterToTell(lost)).toMatchObject({
+      matter: 'visit-1-bad-backup-primary',
+      sentence: expect.stringContaining('No proven copy of it is left: connect its drive'),
+    });
+    expect(work(after(lost, back))[0]).toBe('ingest-1-0-1-backup-primary');
   });
 
   it('may be made anew as often as is allowed, however often it was before', () => {
