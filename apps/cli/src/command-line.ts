@@ -185,6 +185,33 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .action(async (options) => done(await (await import('./commands/events.ts')).showEvents(options, signal)));
 
   program
+    .command('channels')
+    .description('the channels that messages go by, and how they fare')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (options) => done(await (await import('./commands/messages.ts')).listChannels(options)));
+
+  const messages = program.command('messages').description('preview a message, or test a channel');
+  messages
+    .command('preview')
+    .description('show a message of a kind as it would be sent, made up; needs no service')
+    .argument('<kind>', 'such as roll.clear, roll.hold or drive.pulled')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .option('--html', 'the form for mail programs')
+    .action(async (kind: string, options) =>
+      done(await (await import('./commands/messages.ts')).previewMessage(kind, options)),
+    );
+  messages
+    .command('test')
+    .description('send a test by one channel, and say what became of it')
+    .argument('<channel>', 'its name, as "quayside channels" shows it')
+    .option(...CONFIG)
+    .action(async (channel: string, options) =>
+      done(await (await import('./commands/messages.ts')).testChannel(channel, options, signal)),
+    );
+
+  program
     .command('verify')
     .description('read what is kept again: a roll folder without the service, or a shoot or destination by the service')
     .argument('[folder]', 'a roll at a destination')

@@ -30,9 +30,9 @@ export function composeLetter({ id, messages, timeZone }: ToCompose): Letter {
         .at(-1) ?? '',
     messages: [...ordered],
     subject,
-    text: `${parts.map(({ title, sentence, where }) => `${title}\n${sentence}\n(${where})\n`).join('\n')}\n${FOOT}\n`,
+    text: `${parts.map(({ title, sentence, where }) => `${title}\n${sentence}\n(${where})\n`).join('\n')}\n${FOOT}\n${id}\n`,
     html: page(
-      subject,
+      { subject, id },
       parts.map(
         ({ title, sentence, where }) =>
           `<h2 style="font-size:1.1em;margin:1.2em 0 .3em">${escaped(title)}</h2>\n<p style="margin:0">${escaped(sentence)}</p>\n<p style="margin:.2em 0 0;font-size:.85em">${escaped(where)}</p>`,
@@ -47,13 +47,13 @@ function subjectOf(titles: readonly string[]): string {
 }
 
 /** No colours, no images: it reads the same on a dark screen, on a wall and in a terminal. */
-function page(subject: string, parts: readonly string[]): string {
+function page({ subject, id }: { readonly subject: string; readonly id: string }, parts: readonly string[]): string {
   return `<!doctype html>
 <html lang="en">
 <head><meta charset="utf-8"><title>${escaped(subject)}</title></head>
 <body style="font-family:sans-serif;line-height:1.4;max-width:40em">
 ${parts.join('\n')}
-<p style="margin:2em 0 0;font-size:.85em">${escaped(FOOT)}</p>
+<p style="margin:2em 0 0;font-size:.85em">${escaped(FOOT)} ${escaped(id)}</p>
 </body>
 </html>
 `;
