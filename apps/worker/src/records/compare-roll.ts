@@ -89,20 +89,14 @@ function compareFields(roll: Roll, record: RollRecord): readonly Difference[] {
     );
 }
 
-/** A destination that failed or is being sealed anew is in a newer state than its record. */
+/** A destination that failed or is being sealed is in a newer state than its record, unless the view fell behind while the drive was away. */
 function unknownSeals(roll: Roll, { byDestination }: KeptRoll): readonly Difference[] {
-  return [...byDestination].flatMap(([name, record]) => {
+  return [...byDestination].flatMap(([name, { manifest, sealedAt }]) => {
     const at = roll.destinations[name];
-    const isNews =
-      at === undefined ||
-      (at.sealedGeneration === null && at.failure === null && (isAtRest(roll) || roll.changedAt < record.sealedAt));
-    return isNews
-      ? [
-          differs(
-            `Roll ${roll.id} is on record at ${name} (generation ${record.manifest.generation}), and the view knows of nothing sealed there.`,
-          ),
-        ]
-      : [];
+    const isBehind = isAtRest(roll) || (roll.mount === null && roll.changedAt < sealedAt);
+    if (at !== undefined && (at.sealedGeneration !== null || at.failure !== null || !isBehind)) return [];
+    const sentence = `Roll ${roll.id} is on record at ${name} (generation ${manifest.generation}), and the view knows of nothing sealed there.`;
+    return [differs(sentence)];
   });
 }
 

@@ -150,6 +150,35 @@ describe('a roll whose fields differ', () => {
     expect(await workplace.store.rollFiles(roll ?? expect.unreachable())).toHaveLength(2);
   });
 
+  it('that an old view calls half copied is taken over as it was sealed, when its drive is away', async () => {
+    const workplace = await known();
+    const roll = await workplace.store.roll(ROLL);
+    if (roll === null) throw new Error('the view should know it');
+    const unsealed = { sealedGeneration: null, readBackAt: null };
+    const destinations = Object.fromEntries(
+      Object.entries(roll.destinations).map(([name, at]) => [name, { ...at, ...unsealed }]),
+    );
+    const parcels = roll.parcels.map((parcel) => ({
+      ...parcel,
+      copies: Object.fromEntries(
+        Object.entries(parcel.copies).map(([name, copy]) => [name, { ...copy, state: 'absent' as const }]),
+      ),
+    }));
+    // As a backup of Redis from the middle of the copying has it; one of later is newer than the record.
+    await change(workplace, { destinations, parcels, changedAt: MUCH_LATER });
+    expect((await rebuild(workplace)).rolls).toEqual([]);
+    await change(workplace, { changedAt: RECORD.openedAt });
+    const { rolls } = await rebuild(workplace);
+    expect(rolls).toMatchObject([{ tookOver: true, differences: [{ kind: 'differs' }, { kind: 'differs' }] }]);
+    expect(rolls[0]?.differences[0]?.sentence).toBe(
+      `Roll ${ROLL} is on record at primary (generation 3), and the view knows of nothing sealed there.`,
+    );
+    expect(await workplace.store.roll(ROLL)).toMatchObject({
+      parcels: [{ copies: { primary: { state: 'verified' } } }],
+      destinations: { primary: { sealedGeneration: 3 } },
+    });
+  });
+
   it('is judged again, and nothing of it taken over, while its drive is there', async () => {
     const workplace = await known();
     const mount = mountAt(workplace.drive);

@@ -22,7 +22,10 @@ async function make(parts: RequestParts, asked: Rebuild): Promise<Rebuild> {
     const report = await rebuildOnRequest(parts, asked.shootId, new Date().toISOString());
     return { ...asked, state: 'done', endedAt: new Date().toISOString(), report };
   } catch (error) {
-    return { ...asked, state: 'failed', endedAt: new Date().toISOString(), failure: failureOf(error) };
+    const failure = failureOf(error);
+    // Redis that does not answer for a moment: it stands as running, and the next beat makes it anew.
+    if (failure.retry === 'later') throw error;
+    return { ...asked, state: 'failed', endedAt: new Date().toISOString(), failure };
   }
 }
 

@@ -1,6 +1,7 @@
 import type { Roll } from '@quayside/shoot';
 import type { RetryStep, RetryWish } from './roll-event.ts';
 import { areFactsMissing } from './retry-on-request.ts';
+import { canBeJudged } from './verdict.ts';
 import { wantedRuns } from './wanted-runs.ts';
 
 /**
@@ -74,9 +75,9 @@ function probeRun(roll: Roll, rest: string): Named {
 }
 
 /** A judgement that held the roll may be made again: what failed in it, it gave as its reason. */
-function judgementRun({ judged, clearance, mount }: Roll, rest: string): Named {
+function judgementRun(roll: Roll, rest: string): Named {
   if (!/^\d+$/.test(rest)) return null;
-  const hasHeld = clearance.verdict === 'hold' && judged === Number(rest) && mount !== null;
+  const hasHeld = roll.clearance.verdict === 'hold' && roll.judged === Number(rest) && canBeJudged(roll);
   return { wish: hasHeld ? { destination: null, step: 'clearance' } : null };
 }
 
