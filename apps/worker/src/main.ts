@@ -21,6 +21,7 @@ import { takeInOneAtATime } from './intake/take-in-one-at-a-time.ts';
 import { hasChannels } from './messages/channel-book.ts';
 import { startMessenger } from './messages/start-messenger.ts';
 import { makeRunHandler } from './runs/run-handler.ts';
+import { answerRebuilds } from './upkeep/answer-rebuild.ts';
 import { keepTrue } from './upkeep/keep-true.ts';
 import { keepUp } from './upkeep/keep-up.ts';
 import { noteStart, noteStop } from './upkeep/note-start.ts';
@@ -86,7 +87,7 @@ await runProcess(log, async () => {
   const worker = await queue.work(handler, { concurrency: CONCURRENCY });
   const beating = keepBeating((ttlMs) => store.beat('worker', ttlMs, workerBeat()), stopping.signal);
   const upkeepParts = { store, queue, book, configuration, log };
-  const upkeep = [keepUp(upkeepParts, stopping.signal), keepTrue(upkeepParts, stopping.signal)];
+  const upkeep = [keepUp, keepTrue, answerRebuilds].map((keep) => keep(upkeepParts, stopping.signal));
   await store.publish([await noteStart(atWork, new Date().toISOString())]);
   log('The worker is ready.', { ready: true });
   return async () => {

@@ -1,14 +1,36 @@
+import { setTimeout as wait } from 'node:timers/promises';
 import type { Rebuild, Store } from '@quayside/job-queue';
 import { failureOf } from '@quayside/shoot';
 import { rebuildOnRequest, type RequestParts } from '../records/rebuild-on-request.ts';
 
+type Parts = RequestParts & { readonly log: (sentence: string, about?: object) => void };
+
+const LOOK_EVERY_MS = 2000;
+
+/** Has the view remade whenever somebody asks for it, until the signal aborts. Beside the rest of the upkeep, which may be long. */
+export async function answerRebuilds(parts: Parts, signal: AbortSignal): Promise<void> {
+  let isInTrouble = false;
+  while (!signal.aborted) {
+    try {
+      await answerRebuild(parts);
+      isInTrouble = false;
+    } catch (error) {
+      // Once for each time of trouble: while Redis is away it is the same every two seconds.
+      if (!isInTrouble) parts.log('Whether the view is to be remade could not be seen.', { error: String(error) });
+      isInTrouble = true;
+    }
+    await wait(LOOK_EVERY_MS, undefined, { signal }).catch(() => {});
+  }
+}
+
 /**
- * Has the view remade when somebody asked for it, and keeps what came of it. One that a worker left behind in the middle is
- * made anew: what was taken over already is then no difference any more.
+ * One that a worker left behind in the middle is made anew: what was taken over already is then no difference any more. A view
+ * that was lost is first read again as a whole.
  */
-export async function answerRebuild(parts: RequestParts & { readonly log: (sentence: string) => void }): Promise<void> {
+async function answerRebuild(parts: Parts): Promise<void> {
   const asked = await parts.store.rebuild();
   if (asked === null || asked.state === 'done' || asked.state === 'failed') return;
+  if (!(await parts.store.isWhole())) return;
   await parts.store.saveRebuild({ ...asked, state: 'running' });
   const ended = await make(parts, asked);
   parts.log(
@@ -23,7 +45,7 @@ async function make(parts: RequestParts, asked: Rebuild): Promise<Rebuild> {
     return { ...asked, state: 'done', endedAt: new Date().toISOString(), report };
   } catch (error) {
     const failure = failureOf(error);
-    // Redis that does not answer for a moment: it stands as running, and the next beat makes it anew.
+    // Redis that does not answer for a moment: it stands as running, and the next look makes it anew.
     if (failure.retry === 'later') throw error;
     return { ...asked, state: 'failed', endedAt: new Date().toISOString(), failure };
   }

@@ -7,7 +7,6 @@ import type { Roll } from '@quayside/shoot';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { announcePlanning } from '../shoots/planning.ts';
 import { rebuildView } from '../records/rebuild-view.ts';
-import { answerRebuild } from './answer-rebuild.ts';
 import { type Told, tellCompleteShoots } from '../shoots/tell-complete.ts';
 import { RetryClock } from './retry-clock.ts';
 import { spaceAt, SpaceWatch } from './space-watch.ts';
@@ -28,23 +27,16 @@ const RECHECK_EVERY_BEATS = 30;
 
 /**
  * The worker's steady duties until the signal aborts: show that it lives, ask again for work that a crash or a lost queue
- * swallowed, notice destinations that are back, remake the view when that is asked for, and judge the drives that are connected
- * and at rest again each minute.
+ * swallowed, notice destinations that are back, and judge the drives that are connected and at rest again each minute.
  */
 export async function keepUp(given: UpkeepParts, signal: AbortSignal): Promise<void> {
-  let isInTrouble = false;
   const spaceWatch = new SpaceWatch(given.configuration.messages.lowSpacePercent);
   const parts: Keeping = { ...given, retryClock: new RetryClock(), spaceWatch, told: new Set() };
   for (let beat = 0; !signal.aborted; beat += 1) {
     try {
       if (beat % ASK_EVERY_BEATS === 0) await lookAfterRolls(parts, beat % RECHECK_EVERY_BEATS === 0);
-      await answerRebuild(parts);
-      isInTrouble = false;
     } catch (error) {
-      // Once for each time of trouble: while Redis is away it is the same every two seconds.
-      if (!isInTrouble)
-        parts.log('The round of upkeep could not be finished; the next one tries again.', { error: String(error) });
-      isInTrouble = true;
+      parts.log('The round of upkeep could not be finished; the next one tries again.', { error: String(error) });
     }
     await wait(BEAT_MS, undefined, { signal }).catch(() => {});
   }

@@ -1,5 +1,6 @@
 import type { Instant, ParcelCopy, Roll, RollDestination } from '@quayside/shoot';
 import { isAtRest } from './activity.ts';
+import { matterToTell } from './matter-to-tell.ts';
 import type { RecordedRoll } from './roll-event.ts';
 import { wantedRuns } from './wanted-runs.ts';
 
@@ -9,22 +10,26 @@ import { wantedRuns } from './wanted-runs.ts';
  * see `mayTakeOver`.
  */
 export function takeOverRecord(roll: Roll | null, record: RecordedRoll, now: Instant): Roll {
-  if (roll === null) return rollOf(record, now);
+  if (roll === null) return asTold(rollOf(record, now));
   if (!mayTakeOver(roll, record)) return roll;
-  const { findings, told, absences, repairLimit } = roll;
+  const { findings, absences, repairLimit } = roll;
   const judgementDue = roll.judgementDue + 1;
-  return {
+  return asTold({
     ...rollOf(record, now),
     visit: Math.max(roll.visit, record.visit),
     destinations: destinationsOf(record, roll),
     findings,
-    told,
     absences,
     repairLimit,
     judgementDue,
     // That it is to be judged is settled for now: it can only wait for the drive.
     judged: judgementDue,
-  };
+  });
+}
+
+/** That it is known again is news to nobody: else a thousand messages would follow a loss of Redis. */
+function asTold(roll: Roll): Roll {
+  return { ...roll, told: matterToTell(roll)?.matter ?? null };
 }
 
 /**
