@@ -21,6 +21,7 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
     { name: 'rolls', description: 'What one drive held on one visit, its copies and its verdict.' },
     { name: 'shoots', description: 'Production days or jobs; all footage belongs to one.' },
     { name: 'runs', description: 'One execution of one step; not kept once it has ended.' },
+    { name: 'destinations', description: 'The folders that receive copies, and what is kept there.' },
     { name: 'volumes', description: 'The drives that were seen.' },
     { name: 'findings', description: 'What a person must know.' },
     { name: 'plugins', description: 'Steps that the studio adds, and their runs.' },

@@ -128,8 +128,10 @@ function bringToRest(listed: Roll, now: string): Roll {
       return { type: 'parcelReadBack', visit: 1, parcel, destination, failure: null, findings: [] };
     }),
   ]);
+  // All were read again lately: one that is due would be work.
+  const readBackAt = new Date().toISOString();
   const sealed = destinations.map((destination): RollEvent => {
-    return { type: 'sealed', visit: 1, destination, attempt: 0, generation: 1 };
+    return { type: 'sealed', visit: 1, destination, attempt: 0, generation: 1, readBackAt };
   });
   const judged: RollEvent = {
     type: 'judged',
