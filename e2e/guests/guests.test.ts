@@ -59,6 +59,15 @@ const spoil = defineStep({
 export default definePlugin({ apiVersion: 1, name: 'hostile', version: '1', steps: [spoil] });
 `;
 
+/** Does nothing until it is told to stop. */
+const PATIENT = `import { definePlugin, defineStep } from '@quayside/step-sdk';
+const wait = defineStep({
+  name: 'wait', scope: 'roll',
+  run: ({ signal }) => new Promise((go) => signal.addEventListener('abort', () => go())),
+});
+export default definePlugin({ apiVersion: 1, name: 'patient', version: '1', steps: [wait] });
+`;
+
 describe.skipIf(!ability.ok)(
   `a service with a good and a hostile plugin${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
   { timeout: 180_000 },
@@ -68,9 +77,12 @@ describe.skipIf(!ability.ok)(
       studio = await Studio.open();
       await writeFile(join(studio.folder, 'good.ts'), GOOD);
       await writeFile(join(studio.folder, 'hostile.ts'), HOSTILE);
+      await writeFile(join(studio.folder, 'patient.ts'), PATIENT);
       await writeFile(join(studio.folder, 'broken.ts'), 'this is no module');
       for (const name of ['primary', 'backup']) await studio.addDestination(name);
-      await studio.start({ plugins: ['good', 'hostile', 'broken'].map((name) => ({ use: `./${name}.ts` })) });
+      await studio.start({
+        plugins: ['good', 'hostile', 'patient', 'broken'].map((name) => ({ use: `./${name}.ts` })),
+      });
       const files = { 'CLIPS/a.mov': 100_000, 'CLIPS/b.mov': 50_000 };
       await studio.record({ recorder: 'wheel', files });
       await studio.plug('wheel');
@@ -132,6 +144,7 @@ describe.skipIf(!ability.ok)(
       expect(plugins.map(({ use, failure }) => [use, failure?.code ?? null])).toEqual([
         ['./good.ts', null],
         ['./hostile.ts', null],
+        ['./patient.ts', null],
         ['./broken.ts', 'PLUGIN_BROKEN'],
       ]);
       const { steps } = await studio.service.get<{ steps: readonly { name: string; after: readonly string[] }[] }>(
@@ -139,6 +152,25 @@ describe.skipIf(!ability.ok)(
       );
       expect(steps).toContainEqual(expect.objectContaining({ name: 'good/sum', after: ['good/count', 'clearance'] }));
       expect(steps).toContainEqual(expect.objectContaining({ name: 'checksum', plugin: null }));
+    });
+
+    it('a person stops a run, has it made again, and stops it again; clearance never waited for it', async () => {
+      const [run] = (await runs('?step=patient/wait')).runs;
+      expect(run?.state).toBe('running');
+      const path = `/v1/runs/${run?.id}`;
+      const standing = (): Promise<{ state: string; why: string }> => studio.service.get(path);
+      const isStopped = async (): Promise<string | null> => {
+        const { state, why } = await standing();
+        return state === 'cancelled' ? why : null;
+      };
+      await studio.service.post(`${path}/cancel`);
+      expect(await studio.service.until('it is stopped', isStopped)).toBe('A person stopped it.');
+      await studio.service.post(`${path}/retry`);
+      await studio.service.until('it is under way again', async () =>
+        (await standing()).state === 'running' ? true : null,
+      );
+      await studio.service.post(`${path}/skip`);
+      expect(await studio.service.until('it is stopped again', isStopped)).toBe('A person stopped it.');
     });
 
     it('a view that is lost does not run them again: they are on record beside the footage', async () => {

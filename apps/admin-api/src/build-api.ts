@@ -32,6 +32,7 @@ import { recordRoutes } from './routes/record-routes.ts';
 import { retryRoutes } from './routes/retry-routes.ts';
 import { rollActionRoutes } from './routes/roll-action-routes.ts';
 import { rollRoutes } from './routes/roll-routes.ts';
+import { runOrderRoutes } from './routes/run-order-routes.ts';
 import { runRoutes } from './routes/run-routes.ts';
 import { shootFindingRoutes } from './routes/shoot-finding-routes.ts';
 import { shootRoutes } from './routes/shoot-routes.ts';
@@ -84,6 +85,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(messageRoutes(parts));
   await api.register(pluginRoutes(parts));
   await api.register(runRoutes(parts));
+  await api.register(runOrderRoutes(parts));
   await api.register(auditRoutes(parts));
   await api.register(sessionRoutes(parts));
   await api.register(problemRoutes);

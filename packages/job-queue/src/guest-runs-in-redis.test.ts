@@ -38,3 +38,12 @@ it("a guest's run is kept whole by its id and short in its shoot's list, and one
   expect(await store.guestRuns(RUN.shootId)).toEqual([]);
   expect(await store.guestRun(RUN.id)).toBeNull();
 });
+
+it('an order about a run is given once, and a later one stands for an earlier', async () => {
+  const store = await openStore((await testRedis()).address);
+  onTestFinished(() => store.close());
+  await store.orderGuestRun(RUN.id, 'cancel');
+  await store.orderGuestRun(RUN.id, 'skip');
+  expect(await store.takeGuestOrders()).toEqual(new Map([[RUN.id, 'skip']]));
+  expect(await store.takeGuestOrders()).toEqual(new Map());
+});

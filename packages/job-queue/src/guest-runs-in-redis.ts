@@ -1,7 +1,7 @@
 import { GuestRunRecord, GuestRunSummary, PluginStanding } from '@quayside/shoot';
 import { z } from 'zod';
 import { packJson } from './packed-json.ts';
-import { BuiltInNode, type Store } from './store.ts';
+import { BuiltInNode, GuestOrder, type Store } from './store.ts';
 import { ask, parseRow, sendAll, type View } from './view.ts';
 
 type Kept =
@@ -12,7 +12,9 @@ type Kept =
   | 'guestRuns'
   | 'guestRun'
   | 'saveGuestRun'
-  | 'forgetGuestRuns';
+  | 'forgetGuestRuns'
+  | 'orderGuestRun'
+  | 'takeGuestOrders';
 
 /** Keeps what became of guests' steps: one row for each step and subject, the last run of it. */
 export function keepGuestRuns(view: View): Pick<Store, Kept> {
@@ -49,6 +51,15 @@ export function keepGuestRuns(view: View): Pick<Store, Kept> {
         .hset(key(record.shootId), record.id, packJson(summary))
         .set(view.key('guest-run', record.id), packJson(record));
       await sendAll(view, commands);
+    },
+    async orderGuestRun(id, order) {
+      await ask(view, (redis) => redis.hset(view.key('guest-orders'), id, order));
+    },
+    async takeGuestOrders() {
+      const orders = view.key('guest-orders');
+      const [rows] = await sendAll(view, view.redis.multi().hgetall(orders).del(orders));
+      const parsed = z.record(z.string(), GuestOrder).safeParse(rows);
+      return new Map(Object.entries(parsed.success ? parsed.data : {}));
     },
     async forgetGuestRuns(shootId, ids) {
       if (ids.length === 0) return;

@@ -14,6 +14,6 @@ export type { RedisAddress } from './redis-address.ts';
 export type { RunRules } from './run-rules.ts';
 export { startRedis } from './start-redis.ts';
 export type { RunningRedis, StartRedisOptions } from './start-redis.ts';
-export type { Assignment, RollProgress, Store } from './store.ts';
+export type { Assignment, GuestOrder, RollProgress, Store } from './store.ts';
 export { superviseRedis } from './supervise-redis.ts';
 export type { RedisChange, SupervisedRedis } from './supervise-redis.ts';

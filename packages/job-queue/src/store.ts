@@ -132,6 +132,10 @@ export interface Store {
   guestRun(id: string): Promise<GuestRunRecord | null>;
   /** Keeps a run in place of an earlier one of the same step and subject. */
   saveGuestRun(record: GuestRunRecord): Promise<void>;
+  /** Asks for something to be done about a guest's run; the process that runs guests takes it within a second. */
+  orderGuestRun(id: string, order: GuestOrder): Promise<void>;
+  /** The orders since the last call, by the run's id; each is given once. */
+  takeGuestOrders(): Promise<ReadonlyMap<string, GuestOrder>>;
   /** Drops runs whose subject is no longer of the shoot. What they left beside the footage stays. */
   forgetGuestRuns(shootId: string, ids: readonly string[]): Promise<void>;
 
@@ -201,3 +205,7 @@ export const BuiltInNode = z.object({
   after: z.array(z.string()),
 });
 export type BuiltInNode = Readonly<z.output<typeof BuiltInNode>>;
+
+/** What a person wants of a guest's run: made again, stopped, or left out until something of it changes. */
+export const GuestOrder = z.enum(['retry', 'cancel', 'skip']);
+export type GuestOrder = z.output<typeof GuestOrder>;

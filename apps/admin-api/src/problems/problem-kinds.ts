@@ -74,6 +74,12 @@ export const PROBLEM_KINDS = {
     title: 'The run has not failed',
     explanation: 'It went well, or was tried again since, which is another run. There is nothing to do.',
   },
+  'run-not-under-way': {
+    status: 409,
+    title: 'The run is not under way',
+    explanation:
+      'Only a run that is being made can be stopped. One that rests can be left out, or tried again if it failed.',
+  },
   'run-under-way': {
     status: 409,
     title: 'The run is under way',

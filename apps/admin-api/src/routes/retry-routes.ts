@@ -10,6 +10,7 @@ import { findRoll, findShoot } from './find-known.ts';
 import { isAnythingPlanned, plannedRetry, RetryPlan } from './retry-plan.ts';
 import { RetryManyPlan, sumUpRetry } from './retry-many-plan.ts';
 import { rollOfRun } from './roll-of-run.ts';
+import { retryGuestRun } from './run-order-routes.ts';
 
 const Destination = z.string().max(64).describe('Only what failed at this destination.').optional();
 const RollFilter = z.strictObject({
@@ -124,6 +125,8 @@ async function retryShootSteps(parts: ApiParts, shootId: string, steps: readonly
 }
 
 async function retryRun(parts: ApiParts, runId: string): Promise<RetryManyPlan> {
+  const ofGuest = await retryGuestRun(parts, runId);
+  if (ofGuest !== null) return ofGuest;
   const asked = { id: runId, what: `run "${runId}"`, rollCount: 1 };
   for (const step of ShootStep.options) {
     const shoot = runId.startsWith(`${step}-`) ? await parts.store.shoot(runId.slice(step.length + 1)) : null;

@@ -30,6 +30,10 @@ export async function keepShoots({ store, keeper, log, due }: KeepParts, signal:
         for (const { id } of await store.shoots()) due.add(id);
         allAt = now + ALL_AFTER_MS;
       }
+      for (const [id, order] of await store.takeGuestOrders()) {
+        const shootId = await keeper.obey(id, order);
+        if (shootId !== null) due.add(shootId);
+      }
       for (const [id, at] of again) if (now >= at && again.delete(id)) due.add(id);
       // What is added meanwhile waits for the next turn.
       for (const id of Array.from(due)) {

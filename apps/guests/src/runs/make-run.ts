@@ -29,7 +29,11 @@ export function idOfRun(step: string, subject: RunDecision['subject']): string {
 }
 
 /** Makes one run, files what it left beside the footage, and keeps what became of it. A run that the service's end stops is no run. */
-export async function makeRun({ store, host, signal }: RunParts, wanted: WantedRun): Promise<GuestRunRecord | null> {
+export async function makeRun(
+  { store, host, signal }: RunParts,
+  wanted: WantedRun,
+  stop: AbortSignal,
+): Promise<GuestRunRecord | null> {
   const { decision, known, loaded, outputs } = wanted;
   const { step } = decision;
   const place = placeOf(wanted);
@@ -52,7 +56,7 @@ export async function makeRun({ store, host, signal }: RunParts, wanted: WantedR
       limits: step.limits,
     },
     {
-      signal,
+      signal: AbortSignal.any([signal, stop]),
       takeFiles: async (left) => {
         if (left.files.length > 0) await fileOutput(known.destination.root, outputPlace(place), left);
         files = [...left.files];
@@ -122,7 +126,7 @@ function partOf(outcome: GuestOutcome): Part {
     case 'failed':
       return { state: 'failed', failure: outcome.failure };
     case 'cancelled':
-      return { state: 'cancelled', failure: null };
+      return { state: 'cancelled', failure: null, why: 'A person stopped it.' };
   }
 }
 

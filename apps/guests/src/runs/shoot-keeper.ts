@@ -1,4 +1,5 @@
 import type { Configuration } from '@quayside/configuration';
+import type { GuestOrder } from '@quayside/job-queue';
 import { decideRuns, keyOfRun, type LastRun, type RunDecision } from '@quayside/pipeline';
 import type { LogLine } from '@quayside/service-process';
 import { failureOf, type GuestRunSummary, type Shoot } from '@quayside/shoot';
@@ -6,7 +7,7 @@ import { digestOf, type LoadedPlugins } from '../plugins/load-plugins.ts';
 import { readRunRecords } from '../records/run-records.ts';
 import { knownDestinations } from '../subjects/known-destinations.ts';
 import { type KnownSubject, subjectsOfShoot } from '../subjects/subjects-of-shoot.ts';
-import { makeRun, type RunParts } from './make-run.ts';
+import { idOfRun, makeRun, type RunParts } from './make-run.ts';
 import { outputsBefore } from './outputs-before.ts';
 import { Turns } from './turns.ts';
 
@@ -24,6 +25,7 @@ export class ShootKeeper {
   readonly #underWay = new Map<string, Promise<void>>();
   readonly #restored = new Set<string>();
   readonly #turns = new Map<string, Turns>();
+  readonly #stops = new Map<string, AbortController>();
 
   constructor(parts: KeeperParts) {
     this.#parts = parts;
@@ -52,6 +54,22 @@ export class ShootKeeper {
     return decisions.some(({ verdict }) => verdict === 'run' || verdict === 'wait');
   }
 
+  /** Does what a person wants of a run. Returns the shoot to look at, or null when there is no such run. */
+  async obey(id: string, order: GuestOrder): Promise<string | null> {
+    const { store } = this.#parts;
+    const run = await store.guestRun(id);
+    if (run === null) return null;
+    const stop = this.#stops.get(id);
+    if (stop !== undefined && order !== 'retry') {
+      // It is kept as stopped when it has ended; what was to be left out then stays so until something changes.
+      stop.abort();
+      return run.shootId;
+    }
+    if (stop === undefined && order === 'retry') await store.saveGuestRun({ ...run, ...ASKED_FOR_AGAIN });
+    if (stop === undefined && order === 'skip') await store.saveGuestRun({ ...run, ...LEFT_OUT });
+    return run.shootId;
+  }
+
   /** Settles when the runs that are under way have ended. */
   async settled(): Promise<void> {
     await Promise.allSettled(this.#underWay.values());
@@ -74,18 +92,31 @@ export class ShootKeeper {
     const plugin = loaded.plugins.get(step.plugin);
     if (plugin === undefined) return null;
     const ofStep = this.#turnsOf(step.fullName, step.limits.parallel);
-    return this.#turnsOf(step.plugin, plugin.parallel).take(() =>
+    const id = idOfRun(step.fullName, decision.subject);
+    const stop = new AbortController();
+    this.#stops.set(id, stop);
+    const ended = this.#turnsOf(step.plugin, plugin.parallel).take(() =>
       ofStep.take(async () => {
         if (signal.aborted) return null;
+        if (stop.signal.aborted) return this.#leaveOut(id, decision);
         const outputs = await outputsBefore(store, {
           step,
           subject: decision.subject,
           shootId: known.facts.shoot.id,
           steps: loaded.steps,
         });
-        return makeRun(this.#parts, { decision, known, loaded: plugin, outputs });
+        return await makeRun(this.#parts, { decision, known, loaded: plugin, outputs }, stop.signal);
       }),
     );
+    return ended.finally(() => this.#stops.delete(id));
+  }
+
+  /** A run that was stopped before its turn came. One that was never made is begun again later: there is nothing to stop yet. */
+  async #leaveOut(id: string, { fingerprint }: RunDecision): Promise<GuestRunSummary | null> {
+    const run = await this.#parts.store.guestRun(id);
+    if (run === null) return null;
+    await this.#parts.store.saveGuestRun({ ...run, ...LEFT_OUT, fingerprint });
+    return { ...run, ...LEFT_OUT, fingerprint };
   }
 
   #turnsOf(name: string, count: number): Turns {
@@ -107,6 +138,9 @@ export class ShootKeeper {
     }
   }
 }
+
+const ASKED_FOR_AGAIN = { state: 'waiting', why: 'A person asked for it again.', tries: 0, failure: null } as const;
+const LEFT_OUT = { state: 'cancelled' as const, why: 'A person left it out.', failure: null, findings: [] };
 
 function lastRunOf(run: GuestRunSummary): readonly [string, LastRun][] {
   const { state, step, subject, fingerprint, outputDigest, tries, failure, endedAt } = run;

@@ -1,0 +1,73 @@
+import { GuestRunRecord, GuestRunSummary, type RunLogLine } from '@quayside/shoot';
+import { z } from 'zod';
+import { findConfiguration } from '../config.ts';
+import { EXIT, type ExitCode } from '../exit-codes.ts';
+import { columns } from '../screen/columns.ts';
+import { printable } from '../screen/printable.ts';
+import { momentText } from '../screen/quantities.ts';
+import { say, sayJson } from '../screen/say.ts';
+import { reachService, type ServiceApi } from '../service-api/call-api.ts';
+
+interface Options {
+  readonly config?: string;
+  readonly json?: boolean;
+}
+
+interface Filter extends Options {
+  readonly shoot?: string;
+  readonly step?: string;
+  readonly state?: string;
+  readonly last: number;
+}
+
+/** Lists the last run of each plugin's step on each of its subjects, the newest first, or shows one whole with its log. */
+export async function listRuns(id: string | undefined, options: Filter): Promise<ExitCode> {
+  const service = await reach(options);
+  if (id !== undefined) return showRun(service, id, options);
+  const query = new URLSearchParams({ limit: String(Math.min(options.last, 2000)) });
+  for (const name of ['shoot', 'step', 'state'] as const) {
+    const value = options[name];
+    if (value !== undefined) query.set(name, value);
+  }
+  const { runs } = await service.get(`/v1/runs?${query.toString()}`, z.object({ runs: z.array(GuestRunSummary) }));
+  if (options.json === true) sayJson(runs);
+  else if (runs.length === 0) say("No step of a plugin has such a run. They begin when a roll's copies are proven.");
+  else say(...columns([['RUN', 'STEP', 'ON', 'STATE', 'TOOK', 'WHY'], ...runs.map(rowOf)]));
+  return EXIT.ok;
+}
+
+/** Stops a run that is under way, or leaves one out until something of it changes. */
+export async function steerRun(action: 'cancel' | 'skip', id: string, options: Options): Promise<ExitCode> {
+  const service = await reach(options);
+  await service.post(`/v1/runs/${encodeURIComponent(id)}/${action}`, {}, z.object({ id: z.string() }));
+  say(action === 'cancel' ? `Run ${id} is being stopped.` : `Run ${id} is left out until something of it changes.`);
+  return EXIT.ok;
+}
+
+async function showRun(service: ServiceApi, id: string, options: Options): Promise<ExitCode> {
+  const run = await service.get(`/v1/runs/${encodeURIComponent(id)}`, GuestRunRecord);
+  if (options.json === true) {
+    sayJson(run);
+    return EXIT.ok;
+  }
+  say(`${run.step} on ${run.subject.kind} ${printable(run.subject.id)}: ${run.state}`, `  ${printable(run.why)}`);
+  if (run.failure !== null) say(`  ${printable(run.failure.sentence)}`);
+  if (run.filed !== null) say(`  Its files lie at ${run.filed.destination} in ${printable(run.filed.folder)}.`);
+  say(`  It gave ${printable(JSON.stringify(run.output)).slice(0, 2000)}`);
+  const { head, droppedLines, tail } = run.log;
+  say(...head.map(lineOf), ...(droppedLines > 0 ? [`  ... ${droppedLines} lines ...`] : []), ...tail.map(lineOf));
+  return EXIT.ok;
+}
+
+function rowOf({ id, step, subject, state, tookMs, failure, why }: GuestRunSummary): readonly string[] {
+  const took = tookMs === null ? '' : `${(tookMs / 1000).toFixed(1)} s`;
+  return [id, step, printable(subject.id), state, took, printable(failure?.sentence ?? why)];
+}
+
+function lineOf({ at, level, text }: RunLogLine): string {
+  return `  ${momentText(at)} ${level}: ${printable(text)}`;
+}
+
+async function reach(options: Options): Promise<ServiceApi> {
+  return reachService((await findConfiguration(options.config)).configuration);
+}
