@@ -1,0 +1,56 @@
+import { spawn } from 'node:child_process';
+import { constants, setPriority } from 'node:os';
+import { createInterface } from 'node:readline';
+import { StepFailure } from '@quayside/step-sdk';
+
+export interface ProgramControls {
+  /** Ends the program at once; what is thrown then is the signal's own reason. */
+  readonly signal: AbortSignal;
+  /** Told each line of its standard output. */
+  readonly onLine: (line: string) => void;
+}
+
+/** Of what it complains about more is not kept. */
+const MOST_SAID = 100_000;
+
+/**
+ * Runs a program once, behind everything else on this machine, with no shell between. Its process is gone when this settles.
+ * @throws StepFailure `FFMPEG_MISSING`
+ */
+export async function runProgram(
+  program: string,
+  args: readonly string[],
+  { signal, onLine }: ProgramControls,
+): Promise<{ readonly code: number; readonly said: string }> {
+  signal.throwIfAborted();
+  const child = spawn(program, args, { stdio: ['ignore', 'pipe', 'pipe'], signal, killSignal: 'SIGKILL' });
+  giveWay(child.pid);
+  let said = '';
+  child.stderr.setEncoding('utf8').on('data', (text: string) => {
+    said = (said + text).slice(-MOST_SAID);
+  });
+  createInterface({ input: child.stdout }).on('line', onLine);
+  let cause: Error | null = null;
+  child.on('error', (error) => {
+    cause = error;
+  });
+  const code = await new Promise<number | null>((resolve) => child.on('close', resolve));
+  signal.throwIfAborted();
+  const failed: Error | null = cause;
+  if (failed !== null) throw missing(program, failed);
+  return { code: code ?? -1, said };
+}
+
+/** Ingest goes first. A system that does not allow it lets the program run as any other. */
+function giveWay(pid: number | undefined): void {
+  try {
+    if (pid !== undefined) setPriority(pid, constants.priority.PRIORITY_LOW);
+  } catch {
+    // It may have ended already.
+  }
+}
+
+function missing(program: string, cause: Error): StepFailure {
+  const sentence = `No proxy could be made: "${program}" cannot be run (${cause.message}). Install ffmpeg, or name it in the step's configuration.`;
+  return new StepFailure({ code: 'FFMPEG_MISSING', sentence, retry: 'never' }, { cause });
+}

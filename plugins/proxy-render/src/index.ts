@@ -1,0 +1,11 @@
+import { definePlugin } from '@quayside/step-sdk';
+import { render } from './render.ts';
+
+// oxlint-disable import/no-default-export -- a plugin is a default export
+export default definePlugin({
+  apiVersion: 1,
+  name: 'proxy-render',
+  version: '1.0.0',
+  description: 'Makes the proxies that the rules ask for, and checks that each cuts back to its original.',
+  steps: [render],
+});

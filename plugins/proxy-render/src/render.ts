@@ -1,0 +1,127 @@
+import { rename, rm, stat } from 'node:fs/promises';
+import { basename, extname, join } from 'node:path';
+import { planProxies, ProxyPolicy, type ProxyTarget } from '@quayside/proxy-planning';
+import { defineStep, StepFailure } from '@quayside/step-sdk';
+import { z } from 'zod';
+import { findDifferences } from './check/find-differences.ts';
+import { probeArguments, readProxyFacts } from './check/proxy-facts.ts';
+import { PROXY_SUFFIX, renderArguments } from './ffmpeg/render-arguments.ts';
+import { type ProgramControls, runProgram } from './ffmpeg/run-program.ts';
+import { timecodeToWrite } from './ffmpeg/timecode-to-write.ts';
+
+const Config = z.object({
+  ffmpeg: z.string().min(1).default('ffmpeg'),
+  ffprobe: z.string().min(1).default('ffprobe'),
+  /** Threads that one proxy is encoded with; 0 leaves it to ffmpeg. */
+  threads: z.number().int().min(0).max(64).default(0),
+  /** The rules of the plan; those on groups hold for clips of none. */
+  rules: ProxyPolicy.shape.rules,
+});
+type ClipOfRun = Parameters<typeof planProxies>[0][number];
+
+/** Makes the proxy that the rules ask for of a clip, and keeps it under its name only when it cuts back to the original. */
+export const render = defineStep({
+  name: 'render',
+  scope: 'clip',
+  description: 'ProRes 422 Proxy or H.264 with the frames, timecode and sound channels of the original.',
+  after: ['probe'],
+  asks: ['child-processes'],
+  limits: { seconds: 12 * 3600, memoryMb: 256, outputMb: 1_000_000 },
+  config: Config,
+  output: z.object({
+    /** The name of the proxy among the step's files; null when none could be kept. */
+    file: z.string().nullable(),
+    /** What making it took, for later estimates. */
+    seconds: z.number(),
+    bytes: z.number(),
+    tableBytes: z.number(),
+  }),
+  when: ({ subject: { clip }, config }) => {
+    const planned = planOf(clip, config);
+    return planned.state === 'planned' || planned.why;
+  },
+  async run({ subject: { clip }, config, copies, outputFolder, report, progress, signal }) {
+    const planned = planOf(clip, config);
+    if (planned.state !== 'planned')
+      throw new StepFailure({ code: 'NOT_WANTED', sentence: planned.why, retry: 'never' });
+    const target = planned.proxy;
+    const timecode = timecodeToWrite(target.startTimecode, target.rate);
+    if (!timecode.can) throw notRendered(clip.path, timecode.why);
+
+    const file = `${basename(clip.path, extname(clip.path))}${PROXY_SUFFIX}`;
+    const staged = join(outputFolder, `unchecked${PROXY_SUFFIX}`);
+    const startedAt = performance.now();
+    const rendering = {
+      original: copies.of(clip),
+      proxy: staged,
+      target,
+      timecode: timecode.label,
+      threads: config.threads,
+    };
+    await renderWith(
+      { ffmpeg: config.ffmpeg, args: renderArguments(rendering), path: clip.path },
+      {
+        signal,
+        onLine: (line) => {
+          const frame = Number(/^frame=(\d+)$/.exec(line)?.[1] ?? Number.NaN);
+          if (frame > 0) progress({ fraction: Math.min(1, frame / target.frameCount), text: `${frame} frames` });
+        },
+      },
+    );
+    const seconds = (performance.now() - startedAt) / 1000;
+    const differences = await check(config.ffprobe, staged, { clip, target, signal });
+    const { size } = await stat(staged);
+    const outcome = { seconds, bytes: size, tableBytes: planned.bytes.expected };
+    if (differences.length > 0) {
+      await rm(staged);
+      report.finding({
+        code: 'PROXY_DIFFERS',
+        severity: 'warning',
+        sentence: `The proxy of ${clip.path} does not cut back to it and was not kept: ${differences.join('; ')}.`,
+        remedy:
+          'Edit the original of this clip; retry once its copies are proven again or another ffmpeg is installed.',
+      });
+      return { file: null, ...outcome };
+    }
+    await rename(staged, join(outputFolder, file));
+    return { file, ...outcome };
+  },
+});
+
+function planOf(clip: ClipOfRun, { rules }: z.output<typeof Config>): ReturnType<typeof planProxies>['clips'][number] {
+  const plan = planProxies([clip], { rules, budgetBytes: null }, { groups: [], measured: [], space: null });
+  const [only] = plan.clips;
+  if (only === undefined) throw new Error('A plan has every clip.');
+  return only;
+}
+
+async function renderWith(
+  { ffmpeg, args, path }: { readonly ffmpeg: string; readonly args: readonly string[]; readonly path: string },
+  controls: ProgramControls,
+): Promise<void> {
+  const all = ['-hide_banner', '-nostdin', '-nostats', '-v', 'error', '-progress', 'pipe:1', ...args];
+  const { code, said } = await runProgram(ffmpeg, all, controls);
+  if (code === 0) return;
+  const reason = said.trim().split('\n').at(-1) ?? '';
+  throw notRendered(path, `ffmpeg says "${reason.slice(0, 300)}".`);
+}
+
+async function check(
+  ffprobe: string,
+  proxy: string,
+  { clip, target, signal }: { readonly clip: ClipOfRun; readonly target: ProxyTarget; readonly signal: AbortSignal },
+): Promise<readonly string[]> {
+  const lines: string[] = [];
+  const { code } = await runProgram(ffprobe, probeArguments(proxy), { signal, onLine: (line) => lines.push(line) });
+  const facts = code === 0 ? readProxyFacts(lines.join('\n')) : null;
+  if (facts === null) return ['it cannot be read'];
+  const soundSeconds = clip.facts.sound.map(({ sampleCount, sampleRate }) =>
+    sampleCount === null || sampleRate === null ? null : sampleCount / sampleRate,
+  );
+  return findDifferences(target, { soundSeconds, durationMs: clip.facts.durationMs }, facts);
+}
+
+function notRendered(path: string, why: string): StepFailure {
+  const sentence = `No proxy of ${path} could be made: ${why} Edit its original.`;
+  return new StepFailure({ code: 'NOT_RENDERED', sentence, retry: 'never' });
+}
