@@ -1,4 +1,5 @@
 import type { Configuration } from '@quayside/configuration';
+import type { TokenBook } from './access/token-book.ts';
 import type { AuditLog } from './audit/audit-log.ts';
 import type { RunQueue, Store } from '@quayside/job-queue';
 import type { Delivery } from '@quayside/message-journal';
@@ -9,7 +10,7 @@ export interface ApiParts {
   readonly store: Store;
   readonly queue: RunQueue;
   readonly configuration: Pick<Configuration, 'recorders' | 'destinations' | 'messages'>;
-  readonly token: string;
+  readonly tokens: TokenBook;
   readonly audit: AuditLog;
   /** What was told to whom, the oldest first. */
   readonly deliveries: () => Promise<readonly Delivery[]>;

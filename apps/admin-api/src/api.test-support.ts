@@ -6,6 +6,7 @@ import type { Configuration } from '@quayside/configuration';
 import { deliveryReader } from '@quayside/message-journal';
 import { advance, type RollEvent } from '@quayside/pipeline';
 import type { Roll, Volume } from '@quayside/shoot';
+import { openTokenBook } from './access/token-book.ts';
 import { openAuditLog } from './audit/audit-log.ts';
 import { buildApi } from './build-api.ts';
 
@@ -54,7 +55,7 @@ export async function startTestApi({ page }: { readonly page?: string } = {}): P
         })),
         messages: MESSAGES,
       },
-      token: TOKEN,
+      tokens: openTokenBook(folder, { token: TOKEN, now: () => NOW }),
       audit: openAuditLog(join(folder, 'audit.jsonl')),
       deliveries: deliveryReader(join(folder, 'messages.jsonl')),
       cautions: [],

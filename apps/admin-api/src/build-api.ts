@@ -7,6 +7,7 @@ import {
   type ZodTypeProvider,
 } from 'fastify-type-provider-zod';
 import { guardRequests } from './access/guard-requests.ts';
+import { scopeOfMethod } from './access/scope.ts';
 import { noteChanges } from './audit/note-changes.ts';
 import type { ApiParts } from './api-parts.ts';
 import { answerOnce } from './idempotency/answer-once.ts';
@@ -62,7 +63,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   guardRequests(app, parts);
   answerOnce(app, parts.store);
   noteChanges(app, parts);
-  await app.register(swagger, { openapi: OPENAPI, transform: jsonSchemaTransform });
+  await app.register(swagger, { openapi: OPENAPI, transform: describeScope });
 
   const api = app.withTypeProvider<ZodTypeProvider>();
   await api.register(healthRoutes(parts));
@@ -94,6 +95,15 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   app.get('/openapi.json', { config: { isPublic: true }, schema: { hide: true } }, () => app.swagger());
   return app;
 }
+
+/** Says in the document which scope each operation takes. */
+const describeScope: typeof jsonSchemaTransform = (given) => {
+  const { schema, url } = jsonSchemaTransform(given);
+  const { config, method } = given.route;
+  if (config?.isPublic === true) return { schema, url };
+  const scope = config?.scope ?? scopeOfMethod(String(method));
+  return { schema: { ...schema, security: [{ token: [scope] }] }, url };
+};
 
 /** The same line as the other processes write: one JSON object with when, who, and a sentence. */
 const LOGS = {

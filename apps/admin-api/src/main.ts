@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { inspectRedis, openQueue, openStore, redisAddressFrom } from '@quayside/job-queue';
 import { deliveryReader } from '@quayside/message-journal';
 import { logLines, runProcess } from '@quayside/service-process';
+import { openTokenBook } from './access/token-book.ts';
 import { ensureToken } from './access/token.ts';
 import { removeAddress, writeAddress } from './address-file.ts';
 import { openAuditLog } from './audit/audit-log.ts';
@@ -15,7 +16,7 @@ const now = (): string => new Date().toISOString();
 await runProcess(log, async () => {
   const { configuration, redis } = await settings();
   const address = redisAddressFrom(redis);
-  const token = await ensureToken(configuration.data);
+  const tokens = openTokenBook(configuration.data, { token: await ensureToken(configuration.data), now });
   const [store, queue, report] = await Promise.all([
     openStore(address, { log }),
     openQueue(address, { log }),
@@ -26,7 +27,7 @@ await runProcess(log, async () => {
   const cautions = report.cautions.map(({ sentence }) => sentence);
   const page = pageFolder();
   const app = await buildApi(
-    { store, queue, configuration, token, audit, deliveries, cautions, now, page },
+    { store, queue, configuration, tokens, audit, deliveries, cautions, now, page },
     { logs: true },
   );
   const { port } = configuration.api;

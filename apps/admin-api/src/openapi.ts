@@ -13,10 +13,14 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
   },
   components: {
     securitySchemes: {
-      token: { type: 'http', scheme: 'bearer', description: 'The content of the file `token` in the data folder.' },
+      token: {
+        type: 'http',
+        scheme: 'bearer',
+        description: 'The content of the file `token` in the data folder, or a token made with `quayside token make`.',
+      },
     },
   },
-  security: [{ token: [] }],
+  security: [{ token: ['read'] }],
   tags: [
     { name: 'rolls', description: 'What one drive held on one visit, its copies and its verdict.' },
     { name: 'shoots', description: 'Production days or jobs; all footage belongs to one.' },

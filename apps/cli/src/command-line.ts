@@ -218,6 +218,33 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .option('-n, --last <count>', 'how many of the past', wholeNumber, 50)
     .action(async (options) => done(await (await import('./commands/events.ts')).showEvents(options, signal)));
 
+  const token = program.command('token').description('make, list and revoke tokens for the API');
+  token
+    .command('make')
+    .description('make a token and print it, this once')
+    .argument('<name>', 'whom or what it is for')
+    .requiredOption('-s, --scope <scope>', 'what it allows: read, operate or admin')
+    .option('--days <count>', 'for how many days it counts; for ever when not given', wholeNumber)
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (name: string, options) =>
+      done(await (await import('./commands/tokens.ts')).makeApiToken(name, options)),
+    );
+  token
+    .command('list')
+    .description('the tokens that were made, the void ones too')
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (options) => done(await (await import('./commands/tokens.ts')).listApiTokens(options)));
+  token
+    .command('revoke')
+    .description('make a token void from now on')
+    .argument('<id>', 'as "quayside token list" shows it')
+    .option(...CONFIG)
+    .action(async (id: string, options) =>
+      done(await (await import('./commands/tokens.ts')).revokeApiToken(id, options)),
+    );
+
   program
     .command('channels')
     .description('the channels that messages go by, and how they fare')

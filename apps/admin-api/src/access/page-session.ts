@@ -19,10 +19,13 @@ export interface PageSession {
   readonly untilMs: number;
 }
 
-/** Makes a sign-in that lasts from now on, also over restarts of the service, until the token is replaced. */
-export function openPageSession(token: string, nowMs: number): PageSession {
+/**
+ * Makes a sign-in that lasts from now on, also over restarts of the service, until the token is replaced or revoked. `tokenId`
+ * says which one; empty for the service's own.
+ */
+export function openPageSession(token: string, nowMs: number, tokenId = ''): PageSession {
   const untilMs = nowMs + SESSION_SECONDS * 1000;
-  const name = `${untilMs}.${randomBytes(16).toString('base64url')}`;
+  const name = `${untilMs}.${tokenId}${randomBytes(16).toString('base64url')}`;
   return { cookie: `${name}.${mark(token, 'cookie', name)}`, key: mark(token, 'key', name), untilMs };
 }
 
@@ -34,6 +37,13 @@ export function hasPageSession({ headers }: FastifyRequest, token: string, nowMs
   const isGenuine =
     isSameSecret(cookieMark, mark(token, 'cookie', name)) && isSameSecret(key, mark(token, 'key', name));
   return isGenuine && Number(until) > nowMs;
+}
+
+/** The id of the token that the sign-in of a request was made by, empty for the service's own; null without a sign-in. */
+export function tokenOfSession({ headers }: Pick<FastifyRequest, 'headers'>): string | null {
+  const [, name] = COOKIE_FORM.exec(headers.cookie ?? '') ?? [];
+  // What is random takes 22 letters, and an id before it 8.
+  return name === undefined ? null : (name.split('.')[1] ?? '').slice(0, -22);
 }
 
 /** The header that puts the cookie into the browser; without a session the one that takes it out. */

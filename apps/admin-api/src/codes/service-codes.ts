@@ -98,6 +98,10 @@ export const SERVICE_CODES = {
     meaning: 'The service ended while one of its processes started.',
     remedy: 'Start the service again.',
   },
+  TOKENS_DAMAGED: {
+    meaning: 'The file of the tokens that were made holds something else.',
+    remedy: 'Put it right, or remove it and make the tokens anew.',
+  },
   TOKEN_DAMAGED: {
     meaning: 'The file of the API token holds something else.',
     remedy: 'Remove it and start again; a new one is made.',

@@ -20,6 +20,12 @@ export const PROBLEM_KINDS = {
     explanation:
       'Send `Authorization: Bearer TOKEN` with the content of the file `token` in the data folder of the service. Only the user that runs the service may read that file.',
   },
+  'scope-needed': {
+    status: 403,
+    title: 'The token does not allow that',
+    explanation:
+      'Tokens are of scope `read`, `operate` or `admin`, and each allows what the ones before it allow. Make one with `quayside token make --scope SCOPE`.',
+  },
   'nothing-here': {
     status: 404,
     title: 'There is nothing at this address',

@@ -10,6 +10,7 @@ export function auditRoutes({ audit }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/audit',
       {
+        config: { scope: 'admin' },
         schema: {
           tags: ['audit'],
           summary: 'The changes that people asked for, the newest first',

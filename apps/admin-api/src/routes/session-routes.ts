@@ -7,11 +7,12 @@ import { ApiProblem } from '../problems/api-problem.ts';
 import { answersWith } from './answers-with.ts';
 
 /** Signs the page in and out. The token comes in its usual header, so it stands in no address, no body and no record. */
-export function sessionRoutes({ token, now }: Pick<ApiParts, 'token' | 'now'>): FastifyPluginAsyncZod {
+export function sessionRoutes({ now }: Pick<ApiParts, 'now'>): FastifyPluginAsyncZod {
   return async (app) => {
     app.post(
       '/v1/session',
       {
+        config: { scope: 'read' },
         schema: {
           tags: ['session'],
           summary:
@@ -20,11 +21,11 @@ export function sessionRoutes({ token, now }: Pick<ApiParts, 'token' | 'now'>): 
           response: answersWith(201, z.object({ key: z.string(), until: Instant })),
         },
       },
-      async ({ headers }, reply) => {
+      async ({ headers, grant }, reply) => {
         // Otherwise a sign-in could prolong itself for ever.
-        if (headers.authorization === undefined)
+        if (headers.authorization === undefined || grant === null)
           throw new ApiProblem('token-needed', 'Signing in takes the token itself: "Authorization: Bearer TOKEN".');
-        const session = openPageSession(token, Date.parse(now()));
+        const session = openPageSession(grant.key, Date.parse(now()), grant.id);
         reply.header('set-cookie', sessionCookie(session)).header('cache-control', 'no-store');
         return reply.code(201).send({ key: session.key, until: new Date(session.untilMs).toISOString() });
       },
@@ -33,6 +34,7 @@ export function sessionRoutes({ token, now }: Pick<ApiParts, 'token' | 'now'>): 
     app.delete(
       '/v1/session',
       {
+        config: { scope: 'read' },
         schema: {
           tags: ['session'],
           summary: 'Sign this browser out',
