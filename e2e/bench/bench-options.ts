@@ -1,7 +1,15 @@
 import { parseArgs } from 'node:util';
 import { QuaysideError } from '@quayside/shoot';
 
-export const BENCH_NAMES = ['large-file', 'small-files', 'resume', 'sync-groups', 'proxy-plan', 'idle'] as const;
+export const BENCH_NAMES = [
+  'large-file',
+  'small-files',
+  'resume',
+  'sync-groups',
+  'proxy-plan',
+  'idle',
+  'page',
+] as const;
 export type BenchName = (typeof BENCH_NAMES)[number];
 
 export interface BenchOptions {

@@ -7,6 +7,7 @@ import { BENCH_FOLDER, openGround } from './ground.ts';
 import { benchIdle } from './idle/idle.ts';
 import { benchLargeFile } from './large-file/large-file.ts';
 import { quietDisk } from './measures/quiet-disk.ts';
+import { benchPage } from './page/page.ts';
 import { printTable } from './print-table.ts';
 import { benchProxyPlan } from './proxy-plan/proxy-plan.ts';
 import { benchResume } from './resume/resume.ts';
@@ -22,6 +23,7 @@ const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly 
   'proxy-plan': benchProxyPlan,
   resume: benchResume,
   idle: benchIdle,
+  page: benchPage,
 };
 const RESULTS = join(BENCH_FOLDER, 'results.json');
 

@@ -160,7 +160,9 @@ describe.skipIf(whyNot !== null)(
 
     it('covers itself where its scripts have stopped', async () => {
       expect(await stopped.words()).toContain('CLEAR');
-      await stopped.page.waitForFunction('getComputedStyle(document.querySelector(".expiry")).opacity === "1"');
+      const cover = (): Promise<string> =>
+        stopped.page.evaluate<string>('getComputedStyle(document.querySelector(".expiry")).opacity');
+      await expect.poll(cover, { timeout: 30_000 }).toBe('1');
       await stopped.page.close();
     });
 

@@ -28,7 +28,7 @@ export const NOTHING_KNOWN: BoardState = {
   messages: [],
 };
 
-/** Rolls of an earlier look whose drives were away, to be shown until the next full look. */
-export function rollsAway({ drives }: BoardState): readonly RollAnswer[] | null {
-  return drives?.rolls.filter(({ drivePresent }) => !drivePresent) ?? null;
+/** Rolls of an earlier look whose drives were away, to be shown until the next full look; none before the first look. */
+export function rollsAway({ drives }: BoardState): readonly RollAnswer[] {
+  return drives?.rolls.filter(({ drivePresent }) => !drivePresent) ?? [];
 }

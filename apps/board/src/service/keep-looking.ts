@@ -34,9 +34,12 @@ export function keepLooking(
   const drives = inRounds(
     async () => {
       const begunAt = now();
-      const isRollsDue = begunAt.steady - rollsAwayAt > ROLLS_AWAY_EVERY_MS;
+      // The first picture is of the drives that are there; those that are not follow at once.
+      const isFirst = store.get().drives === null;
+      const isRollsDue = !isFirst && begunAt.steady - rollsAwayAt > ROLLS_AWAY_EVERY_MS;
       try {
         const look = await lookAtDrives(service, isRollsDue ? null : rollsAway(store.get()), begunAt);
+        if (isFirst) drives.wish();
         if (isRollsDue) rollsAwayAt = begunAt.steady;
         if (!signal.aborted) store.change({ drives: look, link: { state: 'live' } });
       } catch (error) {
