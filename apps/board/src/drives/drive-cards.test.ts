@@ -151,7 +151,7 @@ describe('a drive on hold', () => {
     expect(driveCards(look, true)).toMatchObject([
       { recorder: 'wheel', word: 'HOLD', answer: 'No. It left too early.', work: 'interrupted', needsYou: true },
     ]);
-    expect(driveCards(look, false)).toMatchObject([{ word: 'NOT KNOWN' }]);
+    expect(driveCards(look, false)).toMatchObject([{ word: 'NOT KNOWN', reasons: [] }]);
   });
 });
 

@@ -41,7 +41,7 @@ function leftTooEarly(roll: RollAnswer, isSure: boolean): DriveCard {
     work: 'interrupted',
     fraction: Math.min(roll.progress.fraction, 0.99),
   };
-  return isSure ? card : notKnown(card);
+  return isSure ? card : notKnown({ ...card, reasons: [] });
 }
 
 function leftProven(roll: RollAnswer): DriveCard {
@@ -52,7 +52,7 @@ function leftProven(roll: RollAnswer): DriveCard {
     answer: 'Not connected.',
     reasons: [
       roll.clearance.verdict === 'clear'
-        ? `${countOf(roll.fileCount, 'file')} proven when it left (${showDay(roll.changedAt)}). Of what was recorded on it since, nothing is.`
+        ? `${countOf(roll.fileCount, 'file')} proven when it left (${showDay(roll.changedAt)}). What was recorded on it since is not.`
         : 'All that is known of it is proven by now. Connect it again to have the verdict.',
     ],
   };
