@@ -5,9 +5,12 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Ended, quayside } from '../quayside.test-support.ts';
+import { readTutorial } from './tutorial.test-support.ts';
 
 const run = promisify(execFile);
 const missing = ['npm', 'ffmpeg', 'ffprobe'].filter((tool) => spawnSync(tool, ['-version']).error !== undefined);
+
+const ROOT = join(import.meta.dirname, '../../../..');
 
 let folder = '';
 beforeAll(async () => {
@@ -31,31 +34,54 @@ it('refuses a name that is none, and a folder that is there, and changes nothing
 describe.skipIf(missing.length > 0)(
   `a new plugin${missing.length > 0 ? ` (skipped: ${missing.join(', ')} not installed)` : ''}`,
   () => {
+    let plugin = '';
+    const outputs = new Map<string, string>();
+
     // Building, packing and installing are the work of other programs, on a machine that is busy.
     it(
-      'is installed from the packed SDK in a clean folder, type-checked, and passes its own tests',
-      { timeout: 240_000 },
+      'is made, installed from the packed SDK, type-checked and tested by the commands of the tutorial, and no others',
+      { timeout: 300_000 },
       async ({ skip }) => {
-        const ended = await make('too-short');
-        expect(ended).toMatchObject({ code: 0, stderr: '' });
-        const plugin = join(folder, 'too-short');
-        expect(ended.stdout).toContain(`cd ${plugin}`);
+        let cwd = ROOT;
+        const env = await cleanEnvironment();
+        for (const act of await readTutorial()) {
+          if (act.kind === 'file') await writeFile(join(cwd, act.path), act.text);
+          else if (act.command.startsWith('cd ~/')) cwd = join(folder, act.command.slice(5));
+          else if (act.command === 'npm install') {
+            const why = await install(cwd);
+            if (why !== null)
+              skip(`The registry cannot be reached, and npm's cache does not hold what is missing: ${why}`);
+          } else outputs.set(`${cwd === ROOT ? '' : 'plugin: '}${act.command}`, await typed(act.command, { cwd, env }));
+        }
+        plugin = cwd;
+        expect(plugin).toBe(join(folder, 'plugins/lens-cap'));
+        expect([...outputs.keys()]).toEqual([
+          'npm run quayside -- plugin new lens-cap --in ~/plugins',
+          'plugin: npm run check',
+          'plugin: npm test',
+          'plugin: mv test/length.test.ts test/brightness.test.ts',
+        ]);
+        // The last one: of the two tests that the tutorial writes, in place of the three of the scaffold.
+        expect(outputs.get('plugin: npm test')).toMatch(/pass 2\n/);
+      },
+    );
 
-        const why = await install(plugin);
-        if (why !== null) skip(`The registry cannot be reached, and npm's cache does not hold what is missing: ${why}`);
-        // What is packed stands on nothing of this workspace.
-        const installed = await readFile(join(plugin, 'node_modules/@quayside/step-sdk/package.json'), 'utf8');
-        expect(installed).not.toMatch(/"source"|workspace|"\*"/);
-        expect(await readdir(join(plugin, 'node_modules/@quayside'))).toEqual(['guest-host', 'shoot', 'step-sdk']);
+    it('stands on nothing of this workspace', async ({ skip }) => {
+      if (plugin === '') skip('It was not installed.');
+      const installed = await readFile(join(plugin, 'node_modules/@quayside/step-sdk/package.json'), 'utf8');
+      expect(installed).not.toMatch(/"source"|workspace|"\*"/);
+      expect(await readdir(join(plugin, 'node_modules/@quayside'))).toEqual(['guest-host', 'shoot', 'step-sdk']);
+    });
 
-        // Our own declarations are looked at as well, which a plugin's author need not do.
+    it(
+      'is held to its types: those of the SDK are whole, and a wrong output does not compile',
+      { timeout: 120_000 },
+      async ({ skip }) => {
+        if (plugin === '') skip('It was not installed.');
         await npm(plugin, 'run', 'check', '--', '--skipLibCheck', 'false');
-        const { stdout } = await npm(plugin, 'test');
-        expect(stdout).toMatch(/pass 3\n/);
-
         const step = join(plugin, 'src/index.ts');
         const text = await readFile(step, 'utf8');
-        await writeFile(step, text.replace('return { seconds };', "return { seconds: 'two' };"));
+        await writeFile(step, text.replace('return { brightness: value };', "return { brightness: 'dark' };"));
         await expect(npm(plugin, 'run', 'check')).rejects.toMatchObject({
           stdout: expect.stringContaining("Type 'string' is not assignable to type 'number'"),
         });
@@ -64,8 +90,27 @@ describe.skipIf(missing.length > 0)(
   },
 );
 
+/** What a command prints. When it fails, that is the reason. */
+async function typed(
+  command: string,
+  options: { readonly cwd: string; readonly env: NodeJS.ProcessEnv },
+): Promise<string> {
+  const { status, stdout, stderr } = await run('sh', ['-c', command], options)
+    .then((ended) => ({ ...ended, status: 0 }))
+    .catch((error: { code: number; stdout: string; stderr: string }) => ({ ...error, status: error.code }));
+  if (status !== 0) throw new Error(`"${command}" ended with ${status}:\n${stdout}${stderr}`);
+  return stdout;
+}
+
 async function npm(cwd: string, ...args: readonly string[]): Promise<{ readonly stdout: string }> {
-  return run('npm', args, { cwd });
+  return run('npm', args, { cwd, env: await cleanEnvironment() });
+}
+
+/** `~` is a clean folder, npm knows of nothing that it runs under, and what it has fetched before is still there. */
+async function cleanEnvironment(): Promise<NodeJS.ProcessEnv> {
+  const own = Object.fromEntries(Object.entries(process.env).filter(([name]) => !/^npm_|^INIT_CWD$/i.test(name)));
+  const { stdout: cache } = await run('npm', ['config', 'get', 'cache'], { cwd: tmpdir(), env: own });
+  return { ...own, HOME: folder, npm_config_cache: cache.trim() };
 }
 
 /** Installs from npm's cache, else from the registry. Returns why it cannot be reached, or null. */

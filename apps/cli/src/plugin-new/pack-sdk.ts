@@ -55,7 +55,7 @@ async function packOne(name: string, stage: string, folder: string): Promise<[st
   for (const part of ['dist', 'README.md']) await cp(join(source, part), join(stage, part), { recursive: true });
   await cp(join(ROOT, 'LICENSE'), join(stage, 'LICENSE'));
   await writeFile(join(stage, 'package.json'), JSON.stringify(packedManifest(manifest), null, 2));
-  // One line of JSON a package; whatever npm has to say beside goes to standard error.
+  // The folder is named as well, since npm may be told of another by an npm that this command runs under.
   const { stdout } = await run('npm', ['pack', '--json', '--ignore-scripts', '--pack-destination', folder], {
     cwd: stage,
   });
