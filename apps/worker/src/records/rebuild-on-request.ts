@@ -1,7 +1,8 @@
 import { applyRollEvent, type Difference, type RebuildReport, type RunQueue } from '@quayside/job-queue';
 import { mayTakeOver } from '@quayside/pipeline';
-import { type FileEntry, QuaysideError, type Roll } from '@quayside/shoot';
+import type { Roll } from '@quayside/shoot';
 import { compareRoll, type Compared, isAllOnRecord } from './compare-roll.ts';
+import { filesInView } from './files-in-view.ts';
 import { forEachOf } from './for-each-of.ts';
 import { type KeptRoll, readKeptRoll, recordedRollOf, type RecordedFiles } from './kept-rolls.ts';
 import { findRecords, type RecordPlaces } from './record-places.ts';
@@ -93,7 +94,7 @@ async function compare(
 ): Promise<{ readonly compared: Compared; readonly differences: readonly Difference[] }> {
   const compared: Compared = {
     roll,
-    parcels: await filesInView(parts, roll),
+    parcels: await filesInView(parts.store, roll),
     kept,
     isRead: (name) => places.roots.has(name),
     isDamaged: (name) => damaged.includes(name),
@@ -107,19 +108,6 @@ async function compareKnown(parts: RequestParts, known: Known, now: string): Pro
   if (differences.length === 0) return [];
   const outcome = await settle(parts, { compared, differences }, now);
   return [{ rollId: roll.id, shootId: roll.shootId, differences: [...differences], ...outcome }];
-}
-
-/** By parcel; null when the view has lost them, or others than the roll has. */
-async function filesInView({ store }: RequestParts, roll: Roll): Promise<readonly (readonly FileEntry[])[] | null> {
-  try {
-    const files = await store.rollFiles(roll);
-    let from = 0;
-    const parcels = roll.parcels.map(({ fileCount }) => files.slice(from, (from += fileCount)));
-    return from === files.length ? parcels : null;
-  } catch (error) {
-    if (error instanceof QuaysideError && error.code === 'PARCEL_UNKNOWN') return null;
-    throw error;
-  }
 }
 
 async function settle(

@@ -104,3 +104,15 @@ it('a roll that the view knows already is left alone, its files too', async () =
   expect(await workplace.store.roll(ROLL)).toEqual(after);
   expect(await workplace.store.parcelFiles(ROLL, 2, 0)).toEqual(more);
 });
+
+it('a roll that was being rebuilt when the view was lost once more has its files again', async () => {
+  const workplace = await lost({ primary: [RECORD], backup: [RECORD] });
+  await rebuildView(workplace, NOW);
+  const roll = await workplace.store.roll(ROLL);
+  if (roll === null) throw new Error('it was rebuilt');
+  await workplace.loseRedis();
+  await workplace.store.changeRoll(ROLL, () => roll);
+  await rebuildView(workplace, NOW);
+  expect(await workplace.store.roll(ROLL)).toMatchObject({ visit: 2, clearance: { verdict: 'hold' } });
+  expect(await workplace.store.parcelFiles(ROLL, 2, 0)).toEqual([FILE]);
+});

@@ -2,10 +2,11 @@ import type { Configuration } from '@quayside/configuration';
 import type { Store } from '@quayside/job-queue';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { readAcknowledgements } from '../shoots/facts-record.ts';
+import { filesInView } from './files-in-view.ts';
 import { forEachOf } from './for-each-of.ts';
 import { readKeptRoll, recordedRollOf } from './kept-rolls.ts';
 import { findRecords, type RecordPlaces } from './record-places.ts';
-import { takeUpFacts, takeUpRoll } from './take-up-roll.ts';
+import { takeOverRoll, takeUpFacts, takeUpRoll } from './take-up-roll.ts';
 
 export interface RebuildParts {
   readonly store: Store;
@@ -29,7 +30,10 @@ export async function rebuildView({ store, book, configuration }: RebuildParts, 
     if (kept === null) return;
     count += 1;
     // One that was taken in meanwhile is of what the drive holds now, and its files are not those on record.
-    if ((await store.roll(rollId)) === null) await takeUpRoll(store, recordedRollOf(kept, today), now);
+    const roll = await store.roll(rollId);
+    if (roll === null) await takeUpRoll(store, recordedRollOf(kept, today), now);
+    // One whose files are not there was being rebuilt when the view was lost once more.
+    else if ((await filesInView(store, roll)) === null) await takeOverRoll(store, recordedRollOf(kept, today), now);
     await takeUpFacts({ store, places }, { id: rollId, shootId: kept.newest.shootId });
   });
   await takeUpAcknowledgements(store, places);
