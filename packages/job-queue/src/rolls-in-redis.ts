@@ -9,7 +9,7 @@ import type { Roll } from '@quayside/shoot';
 /** Whoever looks at all rolls looks again soon, or not for long: an idle service shall not hold what a thousand of them take. */
 const REMEMBERED_MS = 60_000;
 
-type Kept = 'rolls' | 'awakeRolls' | 'rollsOfVolume' | 'rollsOfShoot' | 'roll' | 'changeRoll';
+type Kept = 'rolls' | 'rollVersions' | 'awakeRolls' | 'rollsOfVolume' | 'rollsOfShoot' | 'roll' | 'changeRoll';
 
 /**
  * Keeps each roll as a hash of `version` and `roll` (JSON), the versions of all in one hash by id, in another which volume
@@ -27,6 +27,7 @@ export function keepRolls(view: View): Pick<Store, Kept> {
       forgetting = setTimeout(() => void (all = new Map()), REMEMBERED_MS).unref();
       return rollsIn(all);
     },
+    rollVersions: () => versionsOfAll(view),
     async awakeRolls() {
       awake = await readRolls(view, await versionsOfAwake(view), awake);
       return rollsIn(awake);

@@ -40,6 +40,8 @@ export interface Store {
   rolls(): Promise<readonly Roll[]>;
   /** As `rolls`, without those that were put to sleep and that nobody has changed since: of a thousand rolls the few that may want something. */
   awakeRolls(): Promise<readonly Roll[]>;
+  /** What each roll's state goes by: another one as soon as it has changed. Of a thousand rolls a few milliseconds, where reading them costs memory. */
+  rollVersions(): Promise<ReadonlyMap<string, string>>;
   /** What a volume has held, over all its visits. */
   rollsOfVolume(volumeKey: string): Promise<readonly Roll[]>;
   rollsOfShoot(shootId: string): Promise<readonly Roll[]>;

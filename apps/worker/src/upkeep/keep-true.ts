@@ -10,11 +10,15 @@ import {
   type RereadWish,
 } from '@quayside/pipeline';
 import type { UpkeepParts } from './keep-up.ts';
+import { KeptRegister } from './kept-register.ts';
+
+/** A service that starts has more urgent things to do. */
+const FIRST_PAUSE_MS = 5000;
 
 const PAUSE_MS = 2000;
 /** While a person waits for what was asked for. */
 const SHORT_PAUSE_MS = 200;
-/** Looking over all rolls costs something, and what is due in days need not be looked for every second. */
+/** What is due in days need not be looked for every second. */
 const LOOK_AGAIN_MS = 10 * 60_000;
 const DAY_MS = 24 * 60 * 60_000;
 
@@ -24,6 +28,7 @@ const DAY_MS = 24 * 60 * 60_000;
  */
 export async function keepTrue(parts: UpkeepParts, signal: AbortSignal): Promise<void> {
   const keeper = new TruthKeeper(parts);
+  await wait(FIRST_PAUSE_MS, undefined, { signal }).catch(() => {});
   while (!signal.aborted) {
     let isAwaited = false;
     try {
@@ -38,10 +43,12 @@ export async function keepTrue(parts: UpkeepParts, signal: AbortSignal): Promise
 /** One look after the other at what is to be read again. */
 export class TruthKeeper {
   readonly #parts: UpkeepParts;
+  readonly #register: KeptRegister;
   #lookAtMs = 0;
 
   constructor(parts: UpkeepParts) {
     this.#parts = parts;
+    this.#register = new KeptRegister(parts.store);
   }
 
   /** Begins what is due, at most one thing. True while a person waits for something. `nowMs` is of the clock on the wall. */
@@ -55,7 +62,7 @@ export class TruthKeeper {
     if (awake.some(isBeingTakenIn) || keptCopies(awake).some(({ reread }) => reread?.isUnderWay === true)) {
       return wishes.length > 0;
     }
-    const copies = keptCopies(await store.rolls());
+    const copies = await this.#register.copies();
     const wished = await this.#nextWished(copies, wishes);
     if (wished !== null) await this.#begin(wished, nowMs);
     else await this.#beginIfDue(await this.#nextByItself(copies), nowMs);
