@@ -5,8 +5,9 @@ import { openWorkplace, VOLUME_KEY } from '../worker.test-support.ts';
 import { KeptRegister } from './kept-register.ts';
 
 it('reads a roll only when it has changed, and knows what is kept of all of them', async () => {
-  const { store, plug, ...place } = await openWorkplace();
-  const id = (await takeIn({ ...place, store }, VOLUME_KEY, await plug({ 'CLIPS/a.mov': 'first take' }))) ?? '';
+  const place = await openWorkplace();
+  const { store } = place;
+  const id = (await takeIn(place, VOLUME_KEY, await place.plug({ 'CLIPS/a.mov': 'first take' }))) ?? '';
   const read: string[] = [];
   const register = new KeptRegister({
     rollVersions: () => store.rollVersions(),
