@@ -35,7 +35,7 @@ describe('when Redis is away', () => {
         '/v1/rolls/wheel-1',
         '/v1/shoots',
         '/v1/steps',
-      '/v1/volumes',
+        '/v1/volumes',
         '/v1/findings',
 
         '/v1/events',
@@ -80,7 +80,6 @@ describe('the OpenAPI document', () => {
     expect(Object.keys(document.paths).toSorted()).toEqual([
       '/problems/{code}',
       '/v1/audit',
-      '/v1/capacity',
       '/v1/channels',
       '/v1/channels/{name}/test',
       '/v1/codes',
@@ -113,7 +112,6 @@ describe('the OpenAPI document', () => {
       '/v1/shoots/{id}/findings',
       '/v1/shoots/{id}/findings/{finding}/acknowledge',
       '/v1/shoots/{id}/groups',
-      '/v1/shoots/{id}/proxies',
       '/v1/shoots/{id}/records',
       '/v1/shoots/{id}/records/{folder}/{name}',
       '/v1/shoots/{id}/records/{name}',
