@@ -7,6 +7,7 @@ import { tryIsolated } from '@quayside/guest-host/testing';
 import { createFactsReader } from '@quayside/media-facts';
 import { draw } from '@quayside/plugin-contact-sheet';
 import { measure } from '@quayside/plugin-loudness';
+import { render } from '@quayside/plugin-proxy-render';
 import type { MediaFacts } from '@quayside/shoot';
 import { factsOfFile } from '@quayside/step-sdk/testing';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -57,6 +58,22 @@ describe.skipIf(isMissing)(
       ]);
       expect(outcome.files).toEqual(['group-1.svg']);
       expect(await readFile(join(outcome.folder, 'group-1.svg'), 'utf8')).toContain('>kiln 10:00:01:19</text>');
+    });
+
+    it('proxy-render makes a proxy with the frames, timecode and sound of its original', async () => {
+      const clip = clipOf('hands');
+      const config = { rules: [{ name: 'all', make: 'h264' as const, within: '64x64' }] };
+      const trial = { clips: [clip], plugin: join(PLUGINS, 'proxy-render'), config };
+      await using outcome = await tryIsolated(render, trial);
+      expect(outcome.findings).toEqual([]);
+      expect(outcome.files).toEqual([outcome.output?.file]);
+      const [original, proxy] = [
+        await factsOfFile(clip.file),
+        await factsOfFile(join(outcome.folder, outcome.files[0] ?? '')),
+      ];
+      expect(proxy.startTimecode).toBe(original.startTimecode);
+      expect(proxy.picture).toMatchObject({ rate: original.picture?.rate, frameCount: original.picture?.frameCount });
+      expect(proxy.sound.map(({ channels }) => channels)).toEqual(original.sound.map(({ channels }) => channels));
     });
 
     it('are tried on facts that are those of the service, where a step looks at them', async () => {

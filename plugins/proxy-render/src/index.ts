@@ -1,6 +1,9 @@
 import { definePlugin } from '@quayside/step-sdk';
 import { render } from './render.ts';
 
+// Whatever comes after the step gets its output typed.
+export { render };
+
 // oxlint-disable import/no-default-export -- a plugin is a default export
 export default definePlugin({
   apiVersion: 1,
