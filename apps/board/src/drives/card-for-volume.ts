@@ -1,4 +1,4 @@
-import type { RollAnswer, VolumeAnswer } from '@quayside/admin-api';
+import type { RollAnswer, VolumeAnswer } from '@quayside/admin-api/page-answers';
 import type { DriveLook } from '../picture/drive-look.ts';
 import { showTimeLeft } from '../words/show-duration.ts';
 import { listWords } from '../words/list-words.ts';

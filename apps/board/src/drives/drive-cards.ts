@@ -1,4 +1,4 @@
-import type { RollAnswer } from '@quayside/admin-api';
+import type { RollAnswer } from '@quayside/admin-api/page-answers';
 import type { DriveLook } from '../picture/drive-look.ts';
 import { countOf } from '../words/show-size.ts';
 import { showDay } from '../words/show-moment.ts';

@@ -1,4 +1,4 @@
-import type { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api';
+import type { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api/page-answers';
 import type { DriveLook } from '../picture/drive-look.ts';
 
 export const JUDGED_AT = '2026-11-25T10:00:00.000Z';

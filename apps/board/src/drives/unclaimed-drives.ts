@@ -1,4 +1,4 @@
-import type { VolumeAnswer } from '@quayside/admin-api';
+import type { VolumeAnswer } from '@quayside/admin-api/page-answers';
 import type { DriveLook } from '../picture/drive-look.ts';
 import { countOf, showSize } from '../words/show-size.ts';
 

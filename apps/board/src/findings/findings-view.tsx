@@ -1,4 +1,4 @@
-import type { ShootFinding } from '@quayside/admin-api';
+import type { ShootFinding } from '@quayside/admin-api/page-answers';
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { ActButton } from '../page/act-button.tsx';

@@ -1,4 +1,4 @@
-import type { ShootFinding } from '@quayside/admin-api';
+import type { ShootFinding } from '@quayside/admin-api/page-answers';
 import { expect, it } from 'vitest';
 import { sortFindings, subjectOf } from './sort-findings.ts';
 

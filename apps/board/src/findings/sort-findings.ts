@@ -1,4 +1,4 @@
-import type { ShootFinding } from '@quayside/admin-api';
+import type { ShootFinding } from '@quayside/admin-api/page-answers';
 
 /** What nobody has seen yet comes first, then the graver, then the newer. */
 export function sortFindings(findings: readonly ShootFinding[]): readonly ShootFinding[] {

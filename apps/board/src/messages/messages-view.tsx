@@ -1,4 +1,4 @@
-import type { EventAnswer } from '@quayside/admin-api';
+import type { EventAnswer } from '@quayside/admin-api/page-answers';
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { showTime } from '../words/show-moment.ts';

@@ -1,4 +1,4 @@
-import type { EventAnswer, RollAnswer, ShootAnswer } from '@quayside/admin-api';
+import type { EventAnswer, RollAnswer, ShootAnswer } from '@quayside/admin-api/page-answers';
 import type { ShootLook } from '../service/look-at-shoot.ts';
 import type { DriveLook, Link } from './drive-look.ts';
 

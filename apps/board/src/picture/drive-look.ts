@@ -1,4 +1,4 @@
-import type { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api';
+import type { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api/page-answers';
 import type { Moment } from './moment.ts';
 
 /** Everything that a verdict rests on, from one look at the service. */

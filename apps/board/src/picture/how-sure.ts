@@ -1,4 +1,4 @@
-import type { HealthAnswer } from '@quayside/admin-api';
+import type { HealthAnswer } from '@quayside/admin-api/page-answers';
 import type { DriveLook, Link } from './drive-look.ts';
 import { ageMs, type Moment } from './moment.ts';
 

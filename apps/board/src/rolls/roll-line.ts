@@ -1,4 +1,4 @@
-import type { RollAnswer, RollDetail } from '@quayside/admin-api';
+import type { RollAnswer, RollDetail } from '@quayside/admin-api/page-answers';
 import { listWords } from '../words/list-words.ts';
 import { countOf, showSize } from '../words/show-size.ts';
 

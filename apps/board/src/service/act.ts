@@ -1,4 +1,4 @@
-import { ShootFinding } from '@quayside/admin-api';
+import { ShootFinding } from '@quayside/admin-api/page-answers';
 import { z } from 'zod';
 import type { Service } from './call-service.ts';
 

@@ -1,4 +1,4 @@
-import { HealthAnswer } from '@quayside/admin-api';
+import { HealthAnswer } from '@quayside/admin-api/page-answers';
 import type { BoardState } from '../picture/board-state.ts';
 import type { Store } from '../picture/store.ts';
 import type { Service } from './call-service.ts';

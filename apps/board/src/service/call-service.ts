@@ -1,4 +1,4 @@
-import { Problem } from '@quayside/admin-api';
+import { Problem } from '@quayside/admin-api/page-answers';
 import type { z } from 'zod';
 import { ServiceTrouble } from './service-trouble.ts';
 

@@ -1,4 +1,4 @@
-import { EventAnswer } from '@quayside/admin-api';
+import { EventAnswer } from '@quayside/admin-api/page-answers';
 import { EventSourceParserStream } from 'eventsource-parser/stream';
 import type { Service } from './call-service.ts';
 

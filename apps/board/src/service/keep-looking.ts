@@ -1,4 +1,4 @@
-import type { EventAnswer } from '@quayside/admin-api';
+import type { EventAnswer } from '@quayside/admin-api/page-answers';
 import { type BoardState, rollsAway } from '../picture/board-state.ts';
 import type { Moment } from '../picture/moment.ts';
 import type { Store } from '../picture/store.ts';

@@ -1,4 +1,4 @@
-import { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api';
+import { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api/page-answers';
 import { z } from 'zod';
 import type { DriveLook } from '../picture/drive-look.ts';
 import type { Moment } from '../picture/moment.ts';

@@ -1,4 +1,4 @@
-import { GroupAnswer, RollDetail, ShootAnswer, ShootDetail, ShootFinding } from '@quayside/admin-api';
+import { GroupAnswer, RollDetail, ShootAnswer, ShootDetail, ShootFinding } from '@quayside/admin-api/page-answers';
 import { z } from 'zod';
 import type { Service } from './call-service.ts';
 

@@ -1,4 +1,4 @@
-import { EventAnswer } from '@quayside/admin-api';
+import { EventAnswer } from '@quayside/admin-api/page-answers';
 import { z } from 'zod';
 import type { Service } from './call-service.ts';
 

@@ -1,4 +1,4 @@
-import type { ShootAnswer } from '@quayside/admin-api';
+import type { ShootAnswer } from '@quayside/admin-api/page-answers';
 import type { JSX } from 'preact';
 import { SyncMapView } from '../takes/sync-map-view.tsx';
 import type { ShootLook } from '../service/look-at-shoot.ts';

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { GroupAnswer } from '@quayside/admin-api';
+import type { GroupAnswer } from '@quayside/admin-api/page-answers';
 import { syncMap, type TakeBar, type TakeColumn } from './take-columns.ts';
 
 const SHOWN_TAKES = 12;

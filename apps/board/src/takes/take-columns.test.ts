@@ -1,4 +1,4 @@
-import type { GroupAnswer } from '@quayside/admin-api';
+import type { GroupAnswer } from '@quayside/admin-api/page-answers';
 import { expect, it } from 'vitest';
 import { syncMap } from './take-columns.ts';
 import { showTime } from './time-in-take.ts';

@@ -1,4 +1,4 @@
-import type { GroupAnswer } from '@quayside/admin-api';
+import type { GroupAnswer } from '@quayside/admin-api/page-answers';
 import { showTime } from './time-in-take.ts';
 import { listWords } from '../words/list-words.ts';
 
