@@ -54,6 +54,10 @@ it.skipIf(whyNot.length > 0)(
     expect(cleared.output).toContain('two separate devices');
     expect(verdictsIn(cleared)).toEqual(RECORDERS.map(() => 'CLEAR'));
     expect(cleared.code).toBe(0);
+    expect(cleared.output).toContain('loudness measured 10 sound tracks');
+    const sheets = [...cleared.output.matchAll(/^ {4}(\/.*\.svg)$/gm)].map(([, path = '']) => path);
+    expect(sheets).toHaveLength(2);
+    expect(await readFile(sheets[0] ?? '', 'utf8')).toContain('>wheel 10:00:00:06</text>');
     expect(existsSync(join(folder, 'demo', 'destinations', 'primary', 'left-over'))).toBe(false);
     expect(await mountedBelow(folder)).toEqual([]);
   },

@@ -8,6 +8,7 @@ import { Service } from '../service/start-service.ts';
 import { clearFolder } from './clear-folder.ts';
 import { plugDrives } from './demo-drives.ts';
 import { showProgress } from './show-progress.ts';
+import { GUESTS, tellGuests } from './tell-guests.ts';
 import { tellTakes } from './tell-takes.ts';
 import { tellVerdicts } from './tell-verdicts.ts';
 
@@ -60,6 +61,7 @@ try {
         recordings.map(({ name, role }) => [name, { role, match: [{ label: name.toUpperCase() }] }]),
       ),
       destinations,
+      plugins: GUESTS,
       // Plain folders on one disk: enough to show the work, and said loudly in the table. Footage wants two devices.
       sameDevice: values['two-devices'] ? 'hold' : 'accept',
       // Where the system cannot read past its cache (macOS), the demo goes on and says so.
@@ -69,7 +71,9 @@ try {
   try {
     await showProgress(service, recordings.length);
     const [roll] = await service.rolls();
-    await tellTakes({ service, shootId: roll?.shootId ?? '', root: destinations[0]?.path ?? '', say });
+    const takes = { service, shootId: roll?.shootId ?? '', root: destinations[0]?.path ?? '', say };
+    await tellTakes(takes);
+    await tellGuests({ ...takes, destinations, clipCount: CLIPS_PER_RECORDER * recordings.length });
     code = await tellVerdicts({ service, recorders: recordings.map(({ name }) => name), destinations, say });
     const page = `http://127.0.0.1:${service.port}`;
     if (values.stay) {

@@ -3,6 +3,7 @@ import { measure } from './measure.ts';
 
 // Whatever comes after the step gets its output typed.
 export { measure };
+export { TrackLoudness } from './track-loudness.ts';
 
 // oxlint-disable import/no-default-export -- a plugin is a default export
 export default definePlugin({
