@@ -80,7 +80,8 @@ try {
       say(`The page stays at ${page} (sign in with the token in ${join(service.data, 'token')}). Ctrl-C ends it.`);
       await new Promise((resolve) => process.once('SIGINT', resolve));
     } else {
-      say(`To see this as a page, at ${page}: npm run demo -- --stay`);
+      // The next run may get another port.
+      say(`All this was on a page, too, at ${page}. To have one that stays: npm run demo -- --stay`);
     }
   } finally {
     await service.stop();
