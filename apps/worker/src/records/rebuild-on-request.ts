@@ -66,8 +66,9 @@ async function takeUpUnknown(
   now: string,
 ): Promise<Told> {
   const { rollId, shootId, recorder, files } = kept.newest;
-  await takeUpRoll(parts.store, recordedOf(parts, kept), now);
+  // Before the roll, with which its shoot is grouped anew.
   const facts = await takeUpFacts({ store: parts.store, places }, { id: rollId, shootId });
+  await takeUpRoll(parts.store, recordedOf(parts, kept), now);
   const sentence = `Roll ${rollId} of ${recorder} is on record at ${[...kept.byDestination.keys()].join(' and ')}, and was not in the view.`;
   const outcome = `It was taken over with ${countOf(files.length)}${factsText(facts)}, and holds until its drive is connected and judged.`;
   return { rollId, shootId, differences: [{ kind: 'not-in-view', sentence }], tookOver: true, outcome };

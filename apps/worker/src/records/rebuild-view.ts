@@ -24,21 +24,31 @@ export const ROLLS_AT_ONCE = 8;
 export async function rebuildView({ store, book, configuration }: RebuildParts, now: string): Promise<number> {
   const places = await findRecords(book);
   const today = { names: book.names(), repairLimit: configuration.verify.repairs };
-  let count = 0;
+  const onRecord: { readonly id: string; readonly shootId: string }[] = [];
   await forEachOf(places.byRoll, ROLLS_AT_ONCE, async ([rollId, at]) => {
     const { kept } = await readKeptRoll(rollId, at);
     if (kept === null) return;
-    count += 1;
+    onRecord.push({ id: rollId, shootId: kept.newest.shootId });
     // One that was taken in meanwhile is of what the drive holds now, and its files are not those on record.
     const roll = await store.roll(rollId);
     if (roll === null) await takeUpRoll(store, recordedRollOf(kept, today), now);
     // One whose files are not there was being rebuilt when the view was lost once more.
     else if ((await filesInView(store, roll)) === null) await takeOverRoll(store, recordedRollOf(kept, today), now);
-    await takeUpFacts({ store, places }, { id: rollId, shootId: kept.newest.shootId });
   });
+  // After them: which drives there are, and that they hold, is wanted sooner than what their clips are.
+  const told = new Set<string>();
+  await forEachOf(onRecord, ROLLS_AT_ONCE, async (roll) => {
+    if ((await takeUpFacts({ store, places }, roll)) > 0) told.add(roll.shootId);
+  });
+  for (const shootId of told) await groupAnew(store, shootId);
   await takeUpAcknowledgements(store, places);
   await store.markWhole();
-  return count;
+  return onRecord.length;
+}
+
+/** A drive that came in the middle may have had its shoot grouped without what the others' clips are. */
+async function groupAnew(store: Store, shootId: string): Promise<void> {
+  if ((await store.shootProgress(shootId)).grouped !== null) await store.noteShootProgress(shootId, { grouped: '' });
 }
 
 /** What people have seen, as far as the view does not know it. */
