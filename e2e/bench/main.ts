@@ -10,6 +10,7 @@ import { quietDisk } from './measures/quiet-disk.ts';
 import { benchPage } from './page/page.ts';
 import { printTable } from './print-table.ts';
 import { benchProxyPlan } from './proxy-plan/proxy-plan.ts';
+import { benchRebuild } from './rebuild/rebuild.ts';
 import { benchResume } from './resume/resume.ts';
 import type { Row } from './row.ts';
 import { benchSmallFiles } from './small-files/small-files.ts';
@@ -22,6 +23,7 @@ const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly 
   'sync-groups': benchSyncGroups,
   'proxy-plan': benchProxyPlan,
   resume: benchResume,
+  rebuild: benchRebuild,
   idle: benchIdle,
   page: benchPage,
 };
