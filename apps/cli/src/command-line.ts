@@ -163,9 +163,7 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .option(...CONFIG)
     .option('-s, --step <name>', 'in this step only: probe, ingest, checksum, seal, clearance, sync-grouping, records')
     .option('-d, --destination <name>', 'at this destination only')
-    .action(async (id: string, options) =>
-      done(await (await import('./commands/retry.ts')).retryWhatFailed(id, options)),
-    );
+    .action(async (id: string, options) => done(await (await import('./commands/retry.ts')).retry(id, options)));
 
   program
     .command('rebuild')

@@ -23,7 +23,7 @@ type RollPlan = z.output<typeof RollPlan>;
 const ManyPlan = z.object({ rolls: z.array(RollPlan), sentence: z.string() });
 
 /** Takes up again what failed of a roll, of a shoot or in one run, whichever the id is of: all of it, or what the filter says. */
-export async function retryWhatFailed(id: string, { config, ...filter }: RetryOptions): Promise<ExitCode> {
+export async function retry(id: string, { config, ...filter }: RetryOptions): Promise<ExitCode> {
   const service = await reachService((await findConfiguration(config)).configuration);
   const kind = await kindOf(service, id);
   const path = `/v1/${kind}s/${encodeURIComponent(id)}/retry`;
