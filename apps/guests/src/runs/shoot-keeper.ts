@@ -1,8 +1,9 @@
+import { join } from 'node:path';
 import type { Configuration } from '@quayside/configuration';
 import type { GuestOrder } from '@quayside/job-queue';
 import { decideRuns, keyOfRun, type LastRun, type RunDecision } from '@quayside/pipeline';
 import type { LogLine } from '@quayside/service-process';
-import { failureOf, type GuestRunSummary, type Shoot } from '@quayside/shoot';
+import { failureOf, rollFolder, type GuestRunSummary, type Shoot } from '@quayside/shoot';
 import { digestOf, type LoadedPlugins } from '../plugins/load-plugins.ts';
 import { readRunRecords } from '../records/run-records.ts';
 import { knownDestinations } from '../subjects/known-destinations.ts';
@@ -37,6 +38,7 @@ export class ShootKeeper {
     const destinations = await knownDestinations(configuration);
     await this.#restore(shoot.id, destinations);
     const subjects = await subjectsOfShoot(store, shoot, destinations);
+    await this.#letGoOfOthers(shoot.id, subjects, destinations);
     const runs = await store.guestRuns(shoot.id);
     const decisions = decideRuns({
       steps: loaded.steps,
@@ -73,6 +75,19 @@ export class ShootKeeper {
   /** Settles when the runs that are under way have ended. */
   async settled(): Promise<void> {
     await Promise.allSettled(this.#underWay.values());
+  }
+
+  /** Ends the processes without work that can still read a roll which is no longer proven: copies may be made there again. */
+  async #letGoOfOthers(
+    shootId: string,
+    subjects: readonly KnownSubject[],
+    destinations: ReadonlyMap<string, string>,
+  ): Promise<void> {
+    const proven = new Set(subjects.flatMap(({ rollFolders }) => Object.keys(rollFolders)));
+    for (const roll of await this.#parts.store.rollsOfShoot(shootId)) {
+      if (proven.has(roll.id)) continue;
+      for (const root of destinations.values()) await this.#parts.host.letGoOf(join(root, rollFolder(roll)));
+    }
   }
 
   #begin(shoot: Shoot, decision: RunDecision, known: KnownSubject): void {

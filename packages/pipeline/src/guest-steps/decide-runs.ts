@@ -133,19 +133,42 @@ function decisionsBefore(
 ): readonly RunDecision[] {
   return step.after
     .filter((name) => !isBuiltIn(name))
-    .flatMap((name) =>
-      situation.subjects
-        .filter((other) => concerns(subject, other))
-        .flatMap((other) => decided.get(keyOfRun(name, other)) ?? []),
-    );
+    .flatMap((name) => {
+      const scope = situation.steps.find(({ fullName }) => fullName === name)?.scope;
+      const others = scope === undefined ? [] : subjectsAbout(situation, subject, scope);
+      return others.flatMap((other) => decided.get(keyOfRun(name, other)) ?? []);
+    });
 }
 
-/** Whether what another step says of `other` is about `subject`: itself, a part of it, or what it is a part of. */
-function concerns(subject: GuestSubject, other: GuestSubject): boolean {
-  if (other.kind === 'shoot' || subject.kind === 'shoot') return true;
-  if (other.kind === subject.kind) return other.id === subject.id;
-  return other.rollId === subject.rollId;
+/** The subjects of a scope that a subject is, is part of, or is made of. */
+function subjectsAbout(
+  { subjects }: Situation,
+  subject: GuestSubject,
+  scope: GuestSubject['kind'],
+): readonly GuestSubject[] {
+  if (scope === subject.kind) return [subject];
+  const places = placesOf(subjects);
+  const isOfAll = scope === 'shoot' || subject.kind === 'shoot';
+  return places.get(isOfAll ? scope : `${scope} ${subject.rollId}`) ?? [];
 }
+
+/** The subjects by kind, and by kind and roll: of ten thousand clips only those of one roll are gone through. */
+function placesOf(subjects: readonly GuestSubject[]): ReadonlyMap<string, readonly GuestSubject[]> {
+  const known = placed.get(subjects);
+  if (known !== undefined) return known;
+  const places = new Map<string, GuestSubject[]>();
+  for (const subject of subjects) {
+    for (const key of [subject.kind, `${subject.kind} ${subject.rollId}`]) {
+      const there = places.get(key);
+      if (there === undefined) places.set(key, [subject]);
+      else there.push(subject);
+    }
+  }
+  placed.set(subjects, places);
+  return places;
+}
+
+const placed = new WeakMap<readonly GuestSubject[], ReadonlyMap<string, readonly GuestSubject[]>>();
 
 const WIDTH = { clip: 0, roll: 1, shoot: 2 } as const;
 

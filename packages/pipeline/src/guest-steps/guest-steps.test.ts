@@ -154,3 +154,38 @@ it('a step waits for the built-in steps that it names, and rests when the step b
   const skipped = { ...chain, lastRuns: ended(chain, { state: 'skipped', output: '' }) };
   expect(told(skipped).at(-1)).toBe('rest chain/next wheel-1/b.mov: chain/work gave it nothing to go on with.');
 });
+
+it('what a step over the shoot gave goes to every clip, and a roll builds on its own clips alone', () => {
+  const far: GuestSubject = { kind: 'clip', id: 'hands-1/a.mov', rollId: 'hands-1', state: 'as it is', done };
+  const shoot: GuestSubject = { kind: 'shoot', id: 'class', rollId: null, state: 'as it is', done };
+  const tops = plugin('tops', {
+    plan: { scope: 'shoot' },
+    cut: { after: ['tops/plan'] },
+    sum: { scope: 'roll', after: ['tops/cut'] },
+  });
+  const first = situation([tops], { subjects: [...CLIPS, far, roll, shoot] });
+  const second = { ...first, lastRuns: ended(first) };
+  expect(
+    decideRuns(second)
+      .filter(({ verdict }) => verdict === 'run')
+      .map(({ subject }) => subject.id),
+  ).toEqual(['wheel-1/a.mov', 'wheel-1/b.mov', 'hands-1/a.mov']);
+  const third = { ...second, lastRuns: ended(second) };
+  const farChanged = { ...third, subjects: [...CLIPS, { ...far, state: 'another' }, roll, shoot] };
+  expect(told(farChanged).find((line) => line.includes('tops/sum'))).toBe('run tops/sum wheel-1: It has not run yet.');
+});
+
+it('ten thousand clips of a hundred rolls are decided on, each roll by its own', () => {
+  const rolls = Array.from({ length: 100 }, (_, place): GuestSubject => ({
+    ...roll,
+    id: `roll-${place}`,
+    rollId: `roll-${place}`,
+  }));
+  const clips = Array.from({ length: 10_000 }, (_, place): GuestSubject => ({
+    ...clip(`${place}.mov`),
+    rollId: `roll-${place % 100}`,
+  }));
+  const first = situation([MEASURE], { subjects: [...clips, ...rolls] });
+  const second = { ...first, lastRuns: ended(first) };
+  expect(decideRuns(second).filter(({ verdict }) => verdict === 'run')).toHaveLength(100);
+});
