@@ -78,6 +78,7 @@ describe('the OpenAPI document', () => {
     expect(await validator.validate(document)).toEqual({ valid: true });
     expect(validator.version).toBe('3.1');
     expect(Object.keys(document.paths).toSorted()).toEqual([
+      '/metrics',
       '/problems/{code}',
       '/v1/audit',
       '/v1/capacity',

@@ -26,6 +26,7 @@ import { groupRoutes } from './routes/group-routes.ts';
 import { healthRoutes } from './routes/health-routes.ts';
 import { messageRoutes } from './routes/message-routes.ts';
 import { pluginRoutes } from './routes/plugin-routes.ts';
+import { metricsRoutes } from './routes/metrics-routes.ts';
 import { problemRoutes } from './routes/problem-routes.ts';
 import { proxyRoutes } from './routes/proxy-routes.ts';
 import { rebuildRoutes } from './routes/rebuild-routes.ts';
@@ -84,6 +85,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(eventRoutes(parts));
   await api.register(rebuildRoutes(parts));
   await api.register(messageRoutes(parts));
+  await api.register(metricsRoutes(parts));
   await api.register(pluginRoutes(parts));
   await api.register(runRoutes(parts));
   await api.register(runOrderRoutes(parts));
