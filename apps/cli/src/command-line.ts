@@ -1,7 +1,7 @@
 import { VERSION } from '@quayside/shoot';
 import { Command, InvalidArgumentError, Option } from 'commander';
 import type { Kept } from './commands/verify-kept.ts';
-import type { ExitCode } from './exit-codes.ts';
+import { type ExitCode, EXIT_CODES_TOLD } from './exit-codes.ts';
 import { driveSizeOf } from './screen/quantities.ts';
 
 export interface CommandLine {
@@ -31,7 +31,7 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .configureOutput({
       outputError: (text, write) => write(text.replace(/^error: (.)/, (_, first: string) => first.toUpperCase())),
     })
-    .addHelpText('after', EXIT_CODES);
+    .addHelpText('after', EXIT_CODES_TOLD);
 
   program
     .command('start')
@@ -326,12 +326,3 @@ function wholeNumber(text: string): number {
   if (Number.isSafeInteger(value) && value > 0) return value;
   throw new InvalidArgumentError('It must be a whole number above 0.');
 }
-
-const EXIT_CODES = `
-Exit codes:
-  0    done; for verify: every file is as recorded
-  1    failed; for verify: a file is damaged or missing
-  2    the command line or the configuration is wrong
-  3    done in part; for verify: files without a record, or a manifest that could not be added
-  4    accepted, and waiting for a drive to be connected
-  130  ended by Ctrl-C`;
