@@ -16,10 +16,10 @@ export async function askForWork({ store, queue }: Work): Promise<void> {
   const awake = await store.awakeRolls();
   await queue.ask(awake.flatMap(wantedBy));
   // Of a thousand shoots few have changed since they last wanted nothing.
-  for (const shootId of new Set(awake.filter((roll) => !content.has(roll)).map((roll) => roll.shootId))) {
+  for (const shootId of new Set(awake.filter((roll) => !isContent(roll)).map((roll) => roll.shootId))) {
     const runs = await wantedOfShoot(store, shootId);
     await queue.ask(runs);
-    if (runs.length === 0) for (const roll of awake) if (roll.shootId === shootId) content.add(roll);
+    if (runs.length === 0) for (const roll of awake) if (roll.shootId === shootId) content.set(roll, performance.now());
   }
 }
 
@@ -47,5 +47,11 @@ function wantedBy(roll: Roll): readonly RunRequest[] {
   return known;
 }
 
-const content = new WeakSet<Roll>();
+function isContent(roll: Roll): boolean {
+  return performance.now() - (content.get(roll) ?? Number.NEGATIVE_INFINITY) < LOOK_AGAIN_MS;
+}
+
+/** What other processes note beside a roll does not change it: after this time its shoot is looked at again. */
+const LOOK_AGAIN_MS = 30_000;
+const content = new WeakMap<Roll, number>();
 const wanted = new WeakMap<Roll, readonly RunRequest[]>();

@@ -148,6 +148,10 @@ it('a plan of proxies is kept, and another policy wakes what slept and wants a n
   expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['proxy-planning']);
   await store.noteShootProgress(SHOOT, { planned: planState(await store.shootProgress(SHOOT)) });
   expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['records']);
+  await store.noteShootProgress(SHOOT, { recorded: recordsState([roll], await store.shootProgress(SHOOT)) });
+  expect(await wantedOfShoot(store, SHOOT)).toEqual([]);
+  await store.noteProxyFiled(SHOOT);
+  expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['records']);
   expect(await store.notePlanning(null)).toBe(true);
   expect(await store.shootProgress(SHOOT)).toMatchObject({ planning: null });
 });

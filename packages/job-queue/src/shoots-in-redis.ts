@@ -18,6 +18,7 @@ type Kept =
   | 'proxyPlan'
   | 'saveProxyPlan'
   | 'notePlanning'
+  | 'noteProxyFiled'
   | 'noteShootFailure'
   | 'forgetShootFailure'
   | 'acknowledgements'
@@ -48,6 +49,10 @@ export function keepShoots(view: View): Pick<Store, Kept> {
     async saveProxyPlan(shootId, plan) {
       await ask(view, (redis) => redis.set(view.key('proxy-plan', shootId), packJson(plan)));
     },
+    async noteProxyFiled(shootId) {
+      const commands = view.redis.multi().hincrby(view.key('shoot-progress', shootId), 'proxies', 1);
+      await sendAll(view, wake(view, commands, await rollIdsOf(view, shootId)));
+    },
     notePlanning: (planning) => notePlanning(view, planning),
     shootProgress: (shootId) => readProgress(view, shootId),
     async noteShootProgress(shootId, done) {
@@ -72,9 +77,7 @@ export function keepShoots(view: View): Pick<Store, Kept> {
         .multi()
         .hset(view.key('acknowledgements', shootId), acknowledgement.matter, JSON.stringify(acknowledgement))
         .hincrby(view.key('shoot-progress', shootId), 'acknowledgements', 1);
-      const shoots = await ask(view, (redis) => redis.hgetall(view.key('roll-shoots')));
-      const rollIds = Object.keys(shoots).filter((id) => shoots[id] === shootId);
-      await sendAll(view, wake(view, commands, rollIds));
+      await sendAll(view, wake(view, commands, await rollIdsOf(view, shootId)));
     },
   };
 }
@@ -96,10 +99,16 @@ async function readProgress(view: View, shootId: string): Promise<ShootProgress>
     grouped: row['grouped'] ?? null,
     recorded: row['recorded'] ?? null,
     planned: row['planned'] ?? null,
+    proxies: Number(row['proxies'] ?? 0),
     planning: planning === '' ? null : planning,
     completed: row['completed'] ?? null,
     acknowledgements: Number(row['acknowledgements'] ?? 0),
   };
+}
+
+async function rollIdsOf(view: View, shootId: string): Promise<readonly string[]> {
+  const shoots = await ask(view, (redis) => redis.hgetall(view.key('roll-shoots')));
+  return Object.keys(shoots).filter((id) => shoots[id] === shootId);
 }
 
 async function notePlanning(view: View, planning: string | null): Promise<boolean> {

@@ -108,6 +108,8 @@ export interface Store {
    * may want a new plan, and all rolls are awake to be asked.
    */
   notePlanning(planning: string | null): Promise<boolean>;
+  /** Notes that a proxy of the shoot was filed: its records are due again, and its rolls are awake to be asked. */
+  noteProxyFiled(shootId: string): Promise<void>;
   shootProgress(shootId: string): Promise<ShootProgress>;
   /** What is done has not failed any more. */
   noteShootProgress(

@@ -52,3 +52,4 @@ export type { Fingerprint } from './guest-steps/fingerprint.ts';
 export { orderSteps } from './guest-steps/order-steps.ts';
 export type { GuestStep, OrderedSteps, PluginInUse } from './guest-steps/order-steps.ts';
 export { provenAt } from './guest-steps/proven-at.ts';
+export { PROXY_STEP } from './guest-steps/proxy-step.ts';

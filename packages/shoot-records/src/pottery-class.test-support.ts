@@ -147,7 +147,11 @@ export function pictureOf(clips: readonly Clip[], options: PictureOptions = {}):
   return {
     shoot: { id: 'pottery-class', name: options.name ?? 'Pottery class' },
     madeAt: MADE_AT,
-    clips: clips.map((clip) => ({ ...clip, place: options.isHere?.(clip) === false ? null : placeOf(clip) })),
+    clips: clips.map((clip) => ({
+      ...clip,
+      place: options.isHere?.(clip) === false ? null : placeOf(clip),
+      proxy: null,
+    })),
     groups: groups.map((group, at) => ({ ...group, edit: options.edit?.(group, at) ?? { state: 'editable' } })),
     ungrouped,
     findings: findings.map((finding) => ({ ...finding, acknowledged: null })),

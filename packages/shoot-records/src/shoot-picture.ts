@@ -11,8 +11,8 @@ export const PlaceInShoot = z
     'a path below the shoot’s folder: no leading slash, no empty segment, no . or ..',
   );
 
-/** A clip and where it lies at the destination that the records are written to; `place` is null while it is not there. */
-export const PicturedClip = Clip.extend({ place: PlaceInShoot.nullable() });
+/** A clip, and where it and a proxy that cuts back to it lie at the destination that the records are written to; null while they are not there. */
+export const PicturedClip = Clip.extend({ place: PlaceInShoot.nullable(), proxy: PlaceInShoot.nullable() });
 export type PicturedClip = z.output<typeof PicturedClip>;
 
 /** One thing that a group still waits for: `why` is a short sentence that names it. */

@@ -18,6 +18,8 @@ export const ShootProgress = z.object({
   planning: z.string().nullable(),
   /** How many rolls it had when it was last told to be complete. */
   completed: z.string().nullable(),
+  /** Raised by each proxy that is filed, so that the records name it. */
+  proxies: z.number().int().nonnegative(),
   /** Raised by each acknowledgement, so that the records are written again. */
   acknowledgements: z.number().int().nonnegative(),
   /** The steps that failed for good the last time that they were made. They rest, until somebody asks or some minutes have passed. */

@@ -16,7 +16,11 @@ export function pictureOf(
   return {
     shoot: { id, name: material.name },
     madeAt,
-    clips: material.clips.map((clip) => ({ ...clip, place: place.paths.get(clip.id) ?? null })),
+    clips: material.clips.map((clip) => ({
+      ...clip,
+      place: place.paths.get(clip.id) ?? null,
+      proxy: place.proxies.get(clip.id) ?? null,
+    })),
     groups: grouping.groups.map((group) => ({ ...group, edit: editStateOf(group, material, place) })),
     ungrouped: grouping.ungrouped,
     findings: grouping.findings.map((finding) => ({

@@ -107,8 +107,12 @@ it('keeps the identity of groups that were there, and is not troubled by what an
 it('writes the records where something of the shoot is proven, with what is missing there', async () => {
   const { grouping } = await group();
   const places = [
-    { destination: 'primary', paths: new Map(CLIPS.map(({ id, path }) => [id, `roll/${path}`])) },
-    { destination: 'backup', paths: new Map([[CLIPS[0]?.id ?? '', 'roll/wheel.mov']]) },
+    {
+      destination: 'primary',
+      paths: new Map(CLIPS.map(({ id, path }) => [id, `roll/${path}`])),
+      proxies: new Map([[CLIPS[0]?.id ?? '', 'records/plugins/proxy.mov']]),
+    },
+    { destination: 'backup', paths: new Map([[CLIPS[0]?.id ?? '', 'roll/wheel.mov']]), proxies: new Map() },
   ];
   const { context, written } = contextOf({ grouping }, places);
   expect(await runStep(records, { config: {}, input }, context)).toEqual({
@@ -116,12 +120,15 @@ it('writes the records where something of the shoot is proven, with what is miss
     destinations: ['primary', 'backup'],
   });
   const report = (destination: string): string => written.get(destination)?.get(RECORD_NAMES.report) ?? '';
+  const timeline = (destination: string): string => written.get(destination)?.get(RECORD_NAMES.shootTimeline) ?? '';
+  expect(timeline('primary')).toContain('"target_url": "../records/plugins/proxy.mov"');
+  expect(timeline('backup')).not.toContain('proxy.mov');
   expect(report('primary')).not.toContain('has no proven copy');
   expect(report('backup')).toContain('hands.mov of hands has no proven copy at backup yet.');
 });
 
 it('writes no records of a shoot without clips, or before it was grouped', async () => {
-  const places = [{ destination: 'primary', paths: new Map([['x', 'y']]) }];
+  const places = [{ destination: 'primary', paths: new Map([['x', 'y']]), proxies: new Map() }];
   for (const change of [{ clips: [] }, { grouping: null }]) {
     const { context, written } = contextOf(change, places);
     expect(await runStep(records, { config: {}, input }, context)).toMatchObject({ destinations: [] });

@@ -1,6 +1,6 @@
 import type { GuestHost, GuestOutcome } from '@quayside/guest-host';
 import type { Store } from '@quayside/job-queue';
-import { keyOfRun, type RunDecision } from '@quayside/pipeline';
+import { keyOfRun, PROXY_STEP, type RunDecision } from '@quayside/pipeline';
 import { failureOf, type Failure, type GuestRunRecord } from '@quayside/shoot';
 import { digestOf, type LoadedPlugin } from '../plugins/load-plugins.ts';
 import { fileOutput } from '../records/file-output.ts';
@@ -75,6 +75,8 @@ export async function makeRun(
   };
   const kept = await onRecord(known.destination.root, recordPlace(place), ended);
   await store.saveGuestRun(kept);
+  // The shoot's records name proxies beside their originals.
+  if (kept.step === PROXY_STEP && kept.filed !== null) await store.noteProxyFiled(kept.shootId);
   return kept;
 }
 

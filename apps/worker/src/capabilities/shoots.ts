@@ -6,6 +6,7 @@ import type { ShootPlace, Shoots } from '@quayside/step-sdk/built-in';
 import type { DestinationBook } from '../destinations/destination-book.ts';
 import { readRollRecord } from '../records/roll-record.ts';
 import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';
+import { filedProxies } from '../shoots/filed-proxies.ts';
 import { findRoomForProxies } from '../shoots/room-for-proxies.ts';
 import { recordsFolder } from '../shoots/shoot-folder.ts';
 import { writeRecords } from '../shoots/write-records.ts';
@@ -40,7 +41,9 @@ export function makeShoots({ store, book, configuration }: ShootsParts): Shoots 
       for (const { destination, failure } of await book.find()) {
         if (failure !== null) continue;
         const paths = await provenPaths(destination.root, rolls);
-        if (paths.size > 0) places.push({ destination: destination.name, paths });
+        if (paths.size === 0) continue;
+        const proxies = await filedProxies(store, shootId, destination.name);
+        places.push({ destination: destination.name, paths, proxies });
       }
       return places;
     },

@@ -16,14 +16,15 @@ export function planState({ planning, grouped }: Pick<ShootProgress, 'planning' 
   return `${planning ?? ''} ${grouped ?? ''}`;
 }
 
-/** The state that the records beside the footage follow from: the groups, the plan of proxies, what is sealed where, and what was acknowledged. */
+/** The state that the records beside the footage follow from: the groups, the plan of proxies, those that were made, what is sealed where, and what was acknowledged. */
 export function recordsState(rolls: readonly Roll[], progress: ShootProgress): string {
   const seals = inOrder(rolls).flatMap((roll) =>
     takingDestinations(roll).map((name) => `${roll.id}@${name}:${roll.destinations[name]?.sealedGeneration ?? 0}`),
   );
   // Nothing stands for a plan that was never made, so that records of before there were plans are not written once more.
   const plan = progress.planned === null ? [] : [progress.planned];
-  return [progress.grouped ?? '', progress.acknowledgements, ...plan, ...seals].join(' ');
+  const proxies = progress.proxies === 0 ? [] : [`proxies:${progress.proxies}`];
+  return [progress.grouped ?? '', progress.acknowledgements, ...plan, ...proxies, ...seals].join(' ');
 }
 
 function inOrder(rolls: readonly Roll[]): readonly Roll[] {

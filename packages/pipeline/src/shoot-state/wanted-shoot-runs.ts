@@ -7,6 +7,7 @@ export const NO_PROGRESS: ShootProgress = {
   recorded: null,
   planned: null,
   planning: null,
+  proxies: 0,
   completed: null,
   acknowledgements: 0,
 };

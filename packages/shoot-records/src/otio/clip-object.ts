@@ -25,6 +25,18 @@ export function clipObject({ member }: LaidMember, clip: PicturedClip, { use, de
     clip.place === null
       ? { OTIO_SCHEMA: 'MissingReference.1', ...shared }
       : { OTIO_SCHEMA: 'ExternalReference.1', ...shared, target_url: relativeUrl(clip.place, depth) };
+  // A proxy counts as its original does: the same frames from the same label.
+  const proxy: Record<string, Otio> =
+    clip.proxy === null
+      ? {}
+      : {
+          proxy: {
+            OTIO_SCHEMA: 'ExternalReference.1',
+            ...shared,
+            name: fileNameOf(clip.proxy),
+            target_url: relativeUrl(clip.proxy, depth),
+          },
+        };
   return {
     OTIO_SCHEMA: 'Clip.2',
     metadata: { quayside: describeClip(clip, member, { use, isDropFrame: own.isDropFrame }) },
@@ -33,7 +45,7 @@ export function clipObject({ member }: LaidMember, clip: PicturedClip, { use, de
     effects: [],
     markers: [],
     enabled: true,
-    media_references: { DEFAULT_MEDIA: reference },
+    media_references: { DEFAULT_MEDIA: reference, ...proxy },
     active_media_reference_key: 'DEFAULT_MEDIA',
   };
 }

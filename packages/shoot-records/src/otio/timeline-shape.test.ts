@@ -84,7 +84,11 @@ function workedExample(): ShootPicture {
   return {
     shoot: { id: 'pottery-class', name: 'Pottery class' },
     madeAt: MADE_AT,
-    clips: [wheel, hands, desk].map((clip) => ({ ...clip, place: `${clip.recorder}/${clip.rollId}/${clip.path}` })),
+    clips: [wheel, hands, desk].map((clip) => ({
+      ...clip,
+      place: `${clip.recorder}/${clip.rollId}/${clip.path}`,
+      proxy: null,
+    })),
     groups: [group],
     ungrouped: [],
     findings: [],
@@ -132,7 +136,7 @@ it('a reference resolves from the file to the clip, whatever its name', () => {
   const members = group?.members.slice(1, 2).map((member) => ({ ...member, clipId: clip.id })) ?? [];
   const files = renderShootRecords({
     ...picture,
-    clips: [{ ...clip, place: `wheel/roll/${name}` }],
+    clips: [{ ...clip, place: `wheel/roll/${name}`, proxy: null }],
     groups: group === undefined ? [] : [{ ...group, members }],
   });
   for (const file of [RECORD_NAMES.shootTimeline, groupTimelineName('example')]) {
@@ -142,6 +146,28 @@ it('a reference resolves from the file to the clip, whatever its name', () => {
     expect([resolved.search, resolved.hash]).toEqual(['', '']);
     expect(decodeURIComponent(resolved.pathname)).toBe(`/footage/pottery-class/wheel/roll/${name}`);
   }
+});
+
+it('a proxy stands beside its original with the same range, and the original stays the active one', () => {
+  const picture = workedExample();
+  const clips = picture.clips.map((clip) => ({
+    ...clip,
+    proxy: clip.recorder === 'wheel' ? 'records/plugins/p 1.mov' : null,
+  }));
+  const text = renderShootRecords({ ...picture, clips }).get(groupTimelineName('example'));
+  const references = objectsOf(text, 'Clip.2').map((clip) => [
+    clip['active_media_reference_key'],
+    clip['media_references'],
+  ]);
+  const proxy = { target_url: '../../records/plugins/p%201.mov', available_range: { duration: at25(1500) } };
+  expect(references).toMatchObject([
+    ['DEFAULT_MEDIA', { DEFAULT_MEDIA: {} }],
+    ['DEFAULT_MEDIA', { DEFAULT_MEDIA: {}, proxy }],
+    ['DEFAULT_MEDIA', {}],
+    ['DEFAULT_MEDIA', { proxy: { target_url: '../../records/plugins/p%201.mov' } }],
+    ['DEFAULT_MEDIA', {}],
+  ]);
+  expect(text?.match(/"proxy":/g)).toHaveLength(2);
 });
 
 it('a clip that is not at this destination has no reference, but its range', () => {

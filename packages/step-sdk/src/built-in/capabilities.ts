@@ -215,6 +215,8 @@ export interface ShootPlace {
   readonly destination: string;
   /** By clip id: the path below the shoot's folder, with `/` between parts. */
   readonly paths: ReadonlyMap<string, string>;
+  /** The same of the proxies that were made and kept. */
+  readonly proxies: ReadonlyMap<string, string>;
 }
 
 export interface Messages {
