@@ -63,10 +63,12 @@ const workspaces: readonly Workspace[] = globSync('{apps,packages,plugins}/*/tur
 
 // As DEVELOPERS.md draws it. turbo checks what is imported; this, what a package says that it needs.
 const BELOW: Readonly<Record<string, readonly string[]>> = {
-  app: ['app', 'plugin', 'guest', 'adapter', 'sdk', 'domain'],
+  app: ['app', 'plugin', 'guest', 'channel', 'adapter', 'sdk', 'domain'],
   plugin: ['sdk', 'domain'],
   // A plugin that runs in a process of its own rights: it does its own I/O, as any studio's does.
   guest: ['sdk', 'domain'],
+  // A way for messages to reach people: it speaks to servers and programs of its own.
+  channel: ['sdk', 'domain'],
   adapter: ['sdk', 'domain'],
   sdk: ['domain'],
   domain: ['domain'],
