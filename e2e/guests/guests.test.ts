@@ -173,6 +173,20 @@ describe.skipIf(!ability.ok)(
       expect(await studio.service.until('it is stopped again', isStopped)).toBe('A person stopped it.');
     });
 
+    it('a plugin that is corrected while the service runs is loaded anew, and run', async () => {
+      const corrected = GOOD.replace("name: 'good'", "name: 'mended'");
+      await writeFile(join(studio.folder, 'broken.ts'), corrected);
+      const done = await studio.service.until(
+        'it has run',
+        async () => {
+          const known = (await runs('?step=mended/sum&state=done')).runs;
+          return known.length === 1 ? known : null;
+        },
+        60_000,
+      );
+      expect(done).toMatchObject([{ failure: null }]);
+    });
+
     it('a view that is lost does not run them again: they are on record beside the footage', async () => {
       const before = (await runs('?step=good/count')).runs;
       await studio.service.kill();

@@ -2,8 +2,10 @@ import { join } from 'node:path';
 import { createGuestHost } from '@quayside/guest-host';
 import { openStore, redisAddressFrom } from '@quayside/job-queue';
 import { keepBeating, logLines, runProcess } from '@quayside/service-process';
+import { failureOf } from '@quayside/shoot';
 import { settings } from './config.ts';
-import { loadPlugins } from './plugins/load-plugins.ts';
+import { type LoadedPlugins, loadPlugins } from './plugins/load-plugins.ts';
+import { watchPlugins } from './plugins/watch-plugins.ts';
 import { keepShoots } from './runs/keep-shoots.ts';
 import { ShootKeeper } from './runs/shoot-keeper.ts';
 import { tellOfRun } from './runs/tell-of-run.ts';
@@ -14,9 +16,13 @@ await runProcess(log, async () => {
   const { configuration, redis, folder, environment } = await settings();
   const store = await openStore(redisAddressFrom(redis), { log });
   const host = await createGuestHost({ workFolder: join(configuration.data, 'guests') });
-  const loaded = await loadPlugins(configuration.plugins, { host, folder, environment });
-  await store.savePlugins(loaded.standings);
-  for (const { failure } of loaded.standings) if (failure !== null) log(failure.sentence, { code: failure.code });
+  const load = async (): Promise<LoadedPlugins> => {
+    const plugins = await loadPlugins(configuration.plugins, { host, folder, environment });
+    await store.savePlugins(plugins.standings);
+    for (const { failure } of plugins.standings) if (failure !== null) log(failure.sentence, { code: failure.code });
+    return plugins;
+  };
+  const loaded = await load();
   const stopping = new AbortController();
   const { signal } = stopping;
   const due = new Set<string>();
@@ -33,12 +39,22 @@ await runProcess(log, async () => {
     },
   });
   const beating = keepBeating((ttlMs) => store.beat('guests', ttlMs, String(process.pid)), signal);
+  const reload = async (): Promise<void> => {
+    keeper.use(await load());
+    for (const { id } of await store.shoots()) due.add(id);
+    log('Files of a plugin have changed; what begins from now on runs as they are now.');
+  };
+  const watching = watchPlugins(
+    { wanted: configuration.plugins, folder },
+    () => reload().catch((error: unknown) => log(failureOf(error).sentence)),
+    signal,
+  );
   const keeping = keepShoots({ store, keeper, log, due }, signal);
   log('The guests are ready.', { ready: true });
   return async () => {
     stopping.abort();
     await host.close();
-    await Promise.allSettled([keeping, beating, keeper.settled()]);
+    await Promise.allSettled([keeping, watching, beating, keeper.settled()]);
     await store.close();
   };
 });

@@ -22,7 +22,7 @@ export interface KeeperParts extends RunParts {
 
 /** Looks at shoots, and makes the runs that they want, as many at once as plugins and steps allow. */
 export class ShootKeeper {
-  readonly #parts: KeeperParts;
+  #parts: KeeperParts;
   readonly #underWay = new Map<string, Promise<void>>();
   readonly #restored = new Set<string>();
   readonly #turns = new Map<string, Turns>();
@@ -30,6 +30,11 @@ export class ShootKeeper {
 
   constructor(parts: KeeperParts) {
     this.#parts = parts;
+  }
+
+  /** Runs that begin from now on are of these plugins; those under way go on. */
+  use(loaded: LoadedPlugins): void {
+    this.#parts = { ...this.#parts, loaded };
   }
 
   /** Begins the runs that a shoot wants now. True when it may want more later without anything else happening first. */
