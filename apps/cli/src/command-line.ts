@@ -2,6 +2,8 @@ import { VERSION } from '@quayside/shoot';
 import { Command, InvalidArgumentError, Option } from 'commander';
 import type { Kept } from './commands/verify-kept.ts';
 import { type ExitCode, EXIT_CODES_TOLD } from './exit-codes.ts';
+import { addRunCommands } from './run-commands.ts';
+import { CONFIG, JSON_OUT, wholeNumber } from './usual-options.ts';
 import { driveSizeOf } from './screen/quantities.ts';
 
 export interface CommandLine {
@@ -10,12 +12,6 @@ export interface CommandLine {
   /** Called with what the command came to. */
   readonly done: (code: ExitCode) => void;
 }
-
-const CONFIG = [
-  '-c, --config <file>',
-  'the configuration; else $QUAYSIDE_CONFIG, ./quayside.yaml, or the one of the user',
-] as const;
-const JSON_OUT = ['--json', 'print JSON for programs'] as const;
 
 /**
  * The commands, each loading its own code only when it is called: the service then holds no memory for the others. A
@@ -173,39 +169,7 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .option('--shoot <id>', 'this shoot only')
     .action(async (options) => done(await (await import('./commands/rebuild.ts')).rebuild(options, signal)));
 
-  program
-    .command('plugins')
-    .description('the plugins of the configuration, and why one is left out')
-    .option(...CONFIG)
-    .option(...JSON_OUT)
-    .action(async (options) => done(await (await import('./commands/plugins.ts')).listPlugins(options)));
-
-  const runs = program
-    .command('runs')
-    .description("the runs of plugins' steps, the newest first, and why each was made; or one of them with its log")
-    .argument('[run]', 'its id')
-    .option(...CONFIG)
-    .option(...JSON_OUT)
-    .option('--shoot <id>', 'of this shoot')
-    .option('--step <name>', 'of this step, "plugin/step"')
-    .option('--state <state>', 'running, done, skipped, failed or cancelled')
-    .option('-n, --last <count>', 'how many', wholeNumber, 50)
-    .action(async (id: string | undefined, options) =>
-      done(await (await import('./commands/runs.ts')).listRuns(id, options)),
-    );
-  for (const [action, what] of [
-    ['cancel', 'stop a run that is under way'],
-    ['skip', 'leave a run out until its subject, its configuration or its plugin changes'],
-  ] as const) {
-    runs
-      .command(action)
-      .description(what)
-      .argument('<run>')
-      .option(...CONFIG)
-      .action(async (id: string, options) =>
-        done(await (await import('./commands/runs.ts')).steerRun(action, id, options)),
-      );
-  }
+  addRunCommands(program, done);
 
   program
     .command('events')
@@ -319,10 +283,4 @@ function driveSize(text: string): number {
   const bytes = driveSizeOf(text);
   if (bytes !== null) return bytes;
   throw new InvalidArgumentError('It must be a size such as 960GB, 1TB or 512GiB.');
-}
-
-function wholeNumber(text: string): number {
-  const value = Number(text);
-  if (Number.isSafeInteger(value) && value > 0) return value;
-  throw new InvalidArgumentError('It must be a whole number above 0.');
 }
