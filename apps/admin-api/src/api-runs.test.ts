@@ -88,11 +88,11 @@ it('what steps found stands among the findings of the shoot, and so does that on
 });
 
 it.each([
-  ['retry', 1, 409, 'run-not-failed'],
-  ['retry', 3, 409, 'run-under-way'],
-  ['cancel', 1, 409, 'run-not-under-way'],
-  ['skip', 9, 404, 'run-unknown'],
-])('a %s of run %i is refused with %i', async (order, place, status, kind) => {
+  { order: 'retry', place: 1, status: 409, kind: 'run-not-failed' },
+  { order: 'retry', place: 3, status: 409, kind: 'run-under-way' },
+  { order: 'cancel', place: 1, status: 409, kind: 'run-not-under-way' },
+  { order: 'skip', place: 9, status: 404, kind: 'run-unknown' },
+])('a $order of run $place is refused with $status', async ({ order, place, status, kind }) => {
   const answer = await api.post(`/v1/runs/${run(place).id}/${order}`);
   expect(answer.status).toBe(status);
   expect(await answer.json()).toMatchObject({ type: `/problems/${kind}` });
