@@ -14,7 +14,7 @@ export const Secret = z
       .describe('Name of the variable of the environment of the service that holds it. Default: none, see file.'),
     file: z
       .string()
-      .startsWith('/')
+      .regex(/^\//)
       .optional()
       .describe('Absolute path of a file that holds it, read anew each time. Default: none, see env.'),
   })
@@ -69,7 +69,7 @@ export const EmailSettings = z
       ),
     certificate: z
       .string()
-      .startsWith('/')
+      .regex(/^\//)
       .optional()
       .describe(
         'Absolute path of the certificate (PEM) that the server is trusted by, for one that no public authority signed. Default: the public ones.',
