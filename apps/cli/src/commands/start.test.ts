@@ -25,12 +25,14 @@ async function pidsOf({ data }: Home): Promise<Record<string, number>> {
     .map(Number)
     .filter((pid) => pid !== redis);
   const named = await Promise.all(
-    pids.map(async (pid) => [
-      /apps\/([\w-]+)\/src/.exec(await readFile(`/proc/${pid}/cmdline`, 'utf8'))?.[1] ?? '',
-      pid,
-    ]),
+    pids.map(async (pid) => {
+      const command = await readFile(`/proc/${pid}/cmdline`, 'utf8').catch(() => '');
+      return [/apps\/([\w-]+)\/src/.exec(command)?.[1] ?? command, pid] as const;
+    }),
   );
-  return Object.fromEntries([...named, ['redis', redis]]);
+  // What makes the page, where it is not made yet, ends soon by itself.
+  const lasting = named.filter(([name]) => name !== '' && !name.includes('make-page'));
+  return Object.fromEntries([...lasting, ['redis', redis]]);
 }
 
 function isAlive(pid: number | undefined): boolean {
