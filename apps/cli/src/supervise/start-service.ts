@@ -77,7 +77,7 @@ function charges({ file, data, redis, hasGuests }: Wanted): Charge[] {
   const common = {
     args: ['--config', file],
     // Ours are not enough: `bin/quayside.mjs` has set the condition by other means.
-    execArgv: [...new Set([...process.execArgv, '--conditions=source', YOUNG_SPACE])],
+    execArgv: [...new Set([...process.execArgv, '--conditions=source', YOUNG_SPACE, '--expose-gc'])],
     // Kept code and stripped types: the next start takes a third of the time and memory of the first.
     env: { ...process.env, NODE_COMPILE_CACHE: join(data, 'compile-cache') },
     redis,
