@@ -1,8 +1,9 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 
 // Shared by all tests of a run, since compiling the sources anew is most of what a command takes.
@@ -99,5 +100,24 @@ destinations:
   - { name: backup, path: ${join(folder, 'backup')}, keepFreeBytes: 1 MiB }
 ${more.lines ?? ''}`,
   );
-  return { folder, file, data, [Symbol.asyncDispose]: async () => rm(folder, { recursive: true, force: true }) };
+  return {
+    folder,
+    file,
+    data,
+    [Symbol.asyncDispose]: async () => {
+      await endService(folder, data);
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Ends the service that a test which failed half-way has left running (Linux: reads /proc). */
+async function endService(home: string, data: string): Promise<void> {
+  const pid = Number.parseInt(await readFile(join(data, 'service.pid'), 'utf8').catch(() => ''), 10);
+  // The number outlives its process, and another one may have got it meanwhile.
+  const isOurs = async (): Promise<boolean> =>
+    (await readFile(`/proc/${pid}/cmdline`, 'utf8').catch(() => '')).includes(home);
+  if (await isOurs()) process.kill(pid, 'SIGTERM');
+  // What it writes at its end would bring the folder back.
+  for (let look = 0; look < 100 && (await isOurs()); look += 1) await wait(100);
 }
