@@ -198,48 +198,88 @@ describe.skipIf(!ability.ok)(
   () => {
     it('is the newest take, across all drives, and then the one before it', async () => {
       await using studio = await Studio.open();
-      expectInOrder(await looksUntilUsable(studio, {}), [2, 1, 0]);
+      await expectOrder(studio, {}, [2, 1, 0]);
     });
 
     it('is what comes first by name, where plain order is wanted', async () => {
       await using studio = await Studio.open();
-      expectInOrder(await looksUntilUsable(studio, { order: 'plain' }), [0, 1, 2]);
+      await expectOrder(studio, { order: 'plain' }, [0, 1, 2]);
     });
   },
 );
 
-/** Of two takes that one look finds usable nobody knows which was first; the first and the last are further apart than that. */
-function expectInOrder(looks: readonly number[], takes: readonly number[]): void {
-  const inOrder = takes.map((take) => looks[take] ?? Infinity);
-  expect(inOrder).toEqual(inOrder.toSorted((one, other) => one - other));
-  expect(inOrder[0]).toBeLessThan(inOrder.at(-1) ?? 0);
-}
-
-/** Takes in two drives of three takes and tells at which look each take was seen to be usable first. */
-async function looksUntilUsable(studio: Studio, change: Readonly<Record<string, unknown>>): Promise<readonly number[]> {
+/**
+ * Takes in two drives of three takes. Each drive is copied in the order of the takes at every destination, and the first of them
+ * is usable before the last: reading back goes side by side, so neighbours may be usable within tenths of a second of each other.
+ */
+async function expectOrder(
+  studio: Studio,
+  change: Readonly<Record<string, unknown>>,
+  expected: readonly [number, number, number],
+): Promise<void> {
   const folder = join(studio.folder, 'class');
   // A clip that is larger than a parcel is one by itself.
   await layClass({ folder, takes: 3, clipBytes: 80 * 2 ** 20, recorders: ['wheel', 'hands'] });
-  for (const name of ['primary', 'backup']) await studio.addDestination(name);
+  const roots = [];
+  for (const name of ['primary', 'backup']) roots.push(await studio.addDestination(name));
   await studio.start(change);
   for (const recorder of ['wheel', 'hands'])
     await studio.record({ recorder, from: join(folder, recorder), sizeInBytes: 2 ** 29 });
   for (const recorder of ['wheel', 'hands']) await studio.plug(recorder);
-  const seen = new Map<number, number>();
-  let look = 0;
-  return studio.service.until(
+  const takes = await studio.service.until(
     'all takes are usable',
     async () => {
-      look += 1;
       const [roll] = await studio.service.rolls();
       if (roll === undefined) return null;
       const known = await studio.service.get<Groups>(`/v1/shoots/${roll.shootId}/groups`).catch(() => null);
-      for (const [take, { editableAt, members }] of (known?.groups ?? []).entries())
-        if (members.length === 2 && editableAt.length > 0 && !seen.has(take)) seen.set(take, look);
-      return seen.size === 3 ? [0, 1, 2].map((take) => seen.get(take) ?? Infinity) : null;
+      const groups = (known?.groups ?? []).filter(
+        ({ members, editableAt }) => members.length === 2 && editableAt.length > 0,
+      );
+      return groups.length === 3 ? groups : null;
     },
     120_000,
   );
+  // By the ledgers, whose times do not depend on when somebody looks.
+  const usableAt = takes.map(() => 'never');
+  for (const root of roots) {
+    const { written, verified } = await readLedgerTimes(root);
+    for (const recorder of ['wheel', 'hands']) {
+      const clips = takes.map(({ members }) => members.find((member) => member.recorder === recorder)?.clipId ?? '');
+      const times = expected.map((take) => written.get(clips[take] ?? '') ?? 'never');
+      expect(times).not.toContain('never');
+      expect(times).toEqual(times.toSorted());
+    }
+    for (const [take, { members }] of takes.entries()) {
+      const whole =
+        members
+          .map(({ clipId }) => verified.get(clipId) ?? 'never')
+          .toSorted()
+          .at(-1) ?? 'never';
+      if (whole < (usableAt[take] ?? '')) usableAt[take] = whole;
+    }
+  }
+  expect(usableAt).not.toContain('never');
+  const [first, , last] = expected.map((take) => Date.parse(usableAt[take] ?? ''));
+  expect(first).toBeLessThan(last ?? 0);
+}
+
+interface LedgerTimes {
+  readonly written: Map<string, string>;
+  readonly verified: Map<string, string>;
+}
+
+/** When each clip was first written and first proven at a destination, by its id. */
+async function readLedgerTimes(root: string): Promise<LedgerTimes> {
+  const folder = join(root, '.quayside', 'ledger');
+  const times: LedgerTimes = { written: new Map(), verified: new Map() };
+  for (const name of await readdir(folder)) {
+    for (const line of (await readFile(join(folder, name), 'utf8')).split('\n').filter(Boolean)) {
+      const { kind, path, at } = JSON.parse(line) as { kind: string; path: string; at: string };
+      const clipId = `${name.replace(/\.jsonl$/, '')}/${path}`;
+      if ((kind === 'written' || kind === 'verified') && !times[kind].has(clipId)) times[kind].set(clipId, at);
+    }
+  }
+  return times;
 }
 
 function isCamera({ role }: Recording): boolean {

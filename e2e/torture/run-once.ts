@@ -76,6 +76,8 @@ export async function runOnce(studio: TortureStudio, plan: RunPlan): Promise<Run
     outcome.missedMoments = await strikeAll(scene);
     const verdict = await untilAllClear(scene);
     outcome.nudges = verdict.nudges;
+    await releasePace(scene);
+    await scene.truth.checkAll();
     if (!verdict.isClear) return end('stuck');
     const cleared = [...drives.values()].flatMap((drive) => {
       const roll = scene?.rollOf(drive);

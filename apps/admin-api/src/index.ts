@@ -1,3 +1,4 @@
+export { isVerdictOld, placesProven, restsAway } from './answers/drive-questions.ts';
 export { EventAnswer } from './answers/event-answer.ts';
 export { HealthAnswer } from './answers/health-answer.ts';
 export { Problem } from './answers/problem.ts';

@@ -1,4 +1,5 @@
 /** The answers that the page reads. Nothing behind them may need Node; the test of the built page in `apps/board` fails otherwise. */
+export { isVerdictOld, placesProven, restsAway } from './answers/drive-questions.ts';
 export { EventAnswer } from './answers/event-answer.ts';
 export { GroupAnswer } from './answers/group-answer.ts';
 export { HealthAnswer } from './answers/health-answer.ts';

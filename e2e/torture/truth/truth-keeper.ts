@@ -72,6 +72,11 @@ export class TruthKeeper {
     }
   }
 
+  /** Checks all that was taken note of, also what comes meanwhile: for the end, when every drive goes as fast as it can. */
+  async checkAll(): Promise<void> {
+    while (this.#pending.length > 0 && this.#studio.destinations.every(({ isIn }) => isIn)) await this.checkPending();
+  }
+
   /** What lies at every destination of a roll, without what the runner itself did to it and nobody could know at that moment. */
   async lookAt(roll: GivenVerdict['roll'], atMs: number): Promise<readonly LookedAt[]> {
     const looked: LookedAt[] = [];

@@ -1,12 +1,9 @@
-import type { RollAnswer, VolumeAnswer } from '@quayside/admin-api/page-answers';
+import { isVerdictOld, placesProven, type RollAnswer, type VolumeAnswer } from '@quayside/admin-api/page-answers';
 import type { DriveLook } from '../picture/drive-look.ts';
 import { showTimeLeft } from '../words/show-duration.ts';
 import { listWords } from '../words/list-words.ts';
 import { countOf, showSize } from '../words/show-size.ts';
 import type { DriveCard } from './drive-card.ts';
-
-/** The service judges a drive that is connected and at rest again each minute; a verdict that was not renewed for this long is old. */
-export const VERDICT_OLD_AFTER_MS = 5 * 60_000;
 
 /**
  * The card of a connected drive. `CLEAR` only when the look is sure, the drive has settled, its roll is the one that lies on it
@@ -29,9 +26,7 @@ export function cardForVolume(volume: VolumeAnswer, look: DriveLook, isSure: boo
     return { ...card, reasons: ['It is being taken in; wait for the verdict.'] };
   if (roll.clearance.verdict === 'hold') return held(card, roll);
   if (!roll.drivePresent) return { ...card, reasons: ['It has just come back; wait for the verdict.'] };
-  const verdictAgeMs = look.serviceMs - Date.parse(roll.clearance.judgedAt);
-  // Written so that a time that is none is old, too.
-  if (!(verdictAgeMs <= VERDICT_OLD_AFTER_MS))
+  if (isVerdictOld(roll, look.serviceMs))
     return notKnown({
       ...card,
       reasons: ['Its verdict was not renewed for more than five minutes. See the log of the service.'],
@@ -115,10 +110,7 @@ const WORK = {
 } as const satisfies Record<RollAnswer['activity'], string>;
 
 function proofOf(roll: RollAnswer): string {
-  const whole = Object.entries(roll.destinations)
-    .filter(([, { sealedGeneration, verifiedFiles }]) => sealedGeneration !== null && verifiedFiles === roll.fileCount)
-    .map(([name]) => name)
-    .toSorted();
+  const whole = placesProven(roll);
   const places = whole.length === 0 ? '' : ` at ${listWords(whole)}`;
   return `${countOf(roll.fileCount, 'file')}, ${showSize(roll.sizeInBytes)}, proven${places}`;
 }

@@ -1,4 +1,4 @@
-import type { RollAnswer } from '@quayside/admin-api/page-answers';
+import { restsAway, type RollAnswer } from '@quayside/admin-api/page-answers';
 import type { DriveLook } from '../picture/drive-look.ts';
 import { countOf } from '../words/show-size.ts';
 import { showDay } from '../words/show-moment.ts';
@@ -72,20 +72,6 @@ function awayCard(roll: RollAnswer): Omit<DriveCard, 'verdict' | 'word' | 'answe
     judgedAt: null,
     rollId: roll.id,
   };
-}
-
-/** Nothing but its absence holds it: every file of it that is known of is proven and sealed wherever it was to go. */
-function restsAway({ clearance, destinations, fileCount }: RollAnswer): boolean {
-  const taking = Object.values(destinations).filter(({ standing }) => standing === 'taking');
-  return (
-    clearance.verdict === 'hold' &&
-    clearance.reasons.every(({ code }) => code === 'VOLUME_AWAY') &&
-    taking.length > 0 &&
-    taking.every(
-      ({ failure, sealedGeneration, verifiedFiles }) =>
-        failure === null && sealedGeneration !== null && verifiedFiles === fileCount,
-    )
-  );
 }
 
 function newestOfEachDrive(rolls: readonly RollAnswer[]): readonly RollAnswer[] {

@@ -9,6 +9,8 @@ export interface Status {
   readonly connected: readonly VolumeAnswer[];
   /** The rolls of those volumes, and those whose drives left before they were proven. */
   readonly rolls: readonly RollAnswer[];
+  /** When it was asked, in milliseconds since 1970. */
+  readonly atMs: number;
 }
 
 const Volumes = z.object({ volumes: z.array(VolumeAnswer) });
@@ -19,6 +21,7 @@ const Rolls = z.object({ rolls: z.array(RollAnswer), next: z.string().nullable()
  * those on hold reads every roll there is, so a screen that is refreshed each second does it only now and then.
  */
 export async function gatherStatus(service: ServiceApi, known: readonly RollAnswer[] | null): Promise<Status> {
+  const atMs = Date.now();
   const [health, { volumes }] = await Promise.all([
     service.get('/v1/health', HealthAnswer),
     service.get('/v1/volumes', Volumes),
@@ -32,7 +35,7 @@ export async function gatherStatus(service: ServiceApi, known: readonly RollAnsw
   const rolls = await Promise.all(
     [...ids].map(async (id) => fresh.get(id) ?? service.get(`/v1/rolls/${encodeURIComponent(id)}`, RollAnswer)),
   );
-  return { health, connected, rolls };
+  return { health, connected, rolls, atMs };
 }
 
 async function rollsOnHold(service: ServiceApi): Promise<RollAnswer[]> {

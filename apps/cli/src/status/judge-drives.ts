@@ -1,4 +1,4 @@
-import type { RollAnswer, VolumeAnswer } from '@quayside/admin-api';
+import { isVerdictOld, placesProven, restsAway, type RollAnswer, type VolumeAnswer } from '@quayside/admin-api';
 import { countText } from '../screen/quantities.ts';
 import type { Status } from './gather-status.ts';
 
@@ -21,20 +21,27 @@ export interface DriveVerdict {
 
 /**
  * The verdict on every connected drive that has a recorder, and on every drive that left before it was proven. It passes
- * a roll's verdict on only when it is about what is in the drive now and the service is awake to notice a change.
+ * a roll's verdict on only when it is about what is in the drive now, was renewed lately, and the service is awake to notice a
+ * change.
  */
-export function judgeDrives({ health, connected, rolls }: Status): readonly DriveVerdict[] {
+export function judgeDrives({ health, connected, rolls, atMs }: Status): readonly DriveVerdict[] {
   const byId = new Map(rolls.map((roll) => [roll.id, roll]));
   const asleep = sleepers(health);
   const present = connected
     .filter(({ recorder }) => recorder !== null)
-    .map((volume) => judge(volume, byId.get(volume.rollId ?? '') ?? null, asleep));
+    .map((volume) => judge(volume, byId.get(volume.rollId ?? '') ?? null, { asleep, atMs }));
   const shown = new Set(present.map(({ roll }) => roll));
   const away = rolls.filter((roll) => !shown.has(roll.id) && !roll.drivePresent && roll.clearance.verdict === 'hold');
   return [...present, ...away.map(judgeAway)];
 }
 
-function judge(volume: VolumeAnswer, roll: RollAnswer | null, asleep: string | null): DriveVerdict {
+interface Look {
+  /** Why no verdict counts now, or null. */
+  readonly asleep: string | null;
+  readonly atMs: number;
+}
+
+function judge(volume: VolumeAnswer, roll: RollAnswer | null, { asleep, atMs }: Look): DriveVerdict {
   const about = {
     recorder: volume.recorder ?? '',
     label: volume.label ?? volume.key,
@@ -55,6 +62,10 @@ function judge(volume: VolumeAnswer, roll: RollAnswer | null, asleep: string | n
   if (roll === null || !roll.drivePresent || roll.volume.key !== volume.key)
     return hold('It is being taken in; wait for the verdict.');
   if (roll.clearance.verdict === 'hold') return hold(...roll.clearance.reasons.map(({ sentence }) => sentence));
+  if (isVerdictOld(roll, atMs))
+    return hold(
+      'Its verdict was not renewed for more than five minutes, so it may be out of date. See the log of the service.',
+    );
   return { ...about, word: 'CLEAR', reasons: roll.clearance.cautions, secondsLeft: null, summary: proofOf(roll) };
 }
 
@@ -74,20 +85,6 @@ function judgeAway(roll: RollAnswer): DriveVerdict {
   };
 }
 
-/** Say after the view was lost and read again from the records: a thousand such drives need nobody's look. */
-function restsAway({ clearance, destinations, fileCount }: RollAnswer): boolean {
-  const taking = Object.values(destinations).filter(({ standing }) => standing === 'taking');
-  return (
-    clearance.verdict === 'hold' &&
-    clearance.reasons.every(({ code }) => code === 'VOLUME_AWAY') &&
-    taking.length > 0 &&
-    taking.every(
-      ({ failure, sealedGeneration, verifiedFiles }) =>
-        failure === null && sealedGeneration !== null && verifiedFiles === fileCount,
-    )
-  );
-}
-
 /** Why no verdict counts now, or null. Nobody who sleeps sees that a drive has changed. */
 function sleepers(health: Status['health']): string | null {
   if (health.redis === 'away')
@@ -99,12 +96,6 @@ function sleepers(health: Status['health']): string | null {
 }
 
 function proofOf(roll: RollAnswer): string {
-  const whole = Object.entries(roll.destinations).filter(
-    ([, { sealedGeneration, verifiedFiles }]) => sealedGeneration !== null && verifiedFiles === roll.fileCount,
-  );
-  const places = whole
-    .map(([name]) => name)
-    .toSorted()
-    .join(' and ');
+  const places = placesProven(roll).join(' and ');
   return `${countText(roll.fileCount, 'file')} proven${places === '' ? '' : ` at ${places}`}`;
 }

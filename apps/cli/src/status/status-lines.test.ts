@@ -3,11 +3,12 @@ import type { RollAnswer } from '@quayside/admin-api';
 import { expect, it } from 'vitest';
 import { momentText } from '../screen/quantities.ts';
 import type { Status } from './gather-status.ts';
-import { AWAKE, CLEAR_ROLL, HELD_ROLL, VOLUME } from './status.test-support.ts';
+import { AT_MS, AWAKE, CLEAR_ROLL, HELD_ROLL, VOLUME } from './status.test-support.ts';
 import { statusLines } from './status-lines.ts';
 
 const STATUS: Status = {
   health: AWAKE,
+  atMs: AT_MS,
   connected: [
     { ...VOLUME, key: 'exfat-9f9f', label: 'HANDS', recorder: 'hands', rollId: 'hands-1' },
     VOLUME,
@@ -51,7 +52,10 @@ it('tells of drives that are away and rest in one line, and of each that is away
   };
   const old = (id: string): RollAnswer => ({ ...CLEAR_ROLL, id, drivePresent: false, clearance: away });
   const half = { ...HELD_ROLL, drivePresent: false, clearance: away };
-  const lines = statusLines({ health: AWAKE, connected: [], rolls: [old('wheel-1'), old('wheel-2'), half] }, LOOK);
+  const lines = statusLines(
+    { health: AWAKE, atMs: AT_MS, connected: [], rolls: [old('wheel-1'), old('wheel-2'), half] },
+    LOOK,
+  );
   expect(lines.slice(0, 3)).toEqual([
     'May I record over it?',
     `  HOLD  hands  HANDS  Not connected. Connect it.`,
@@ -77,7 +81,7 @@ it('tells the cautions that come with a CLEAR, and those about Redis', () => {
     clearance: { verdict: 'clear', judgedAt: AWAKE_AT, cautions: ['The copies lie on one device.'] },
   };
   const text = statusLines(
-    { health: { ...AWAKE, cautions: ['It keeps nothing.'] }, connected: [VOLUME], rolls: [roll] },
+    { health: { ...AWAKE, cautions: ['It keeps nothing.'] }, atMs: AT_MS, connected: [VOLUME], rolls: [roll] },
     LOOK,
   ).join('\n');
   expect(text).toContain('\n  Caution about wheel: The copies lie on one device.\n');
@@ -85,7 +89,7 @@ it('tells the cautions that come with a CLEAR, and those about Redis', () => {
 });
 
 it('advises also when nothing is connected', () => {
-  expect(statusLines({ health: AWAKE, connected: [], rolls: [] }, LOOK)).toEqual([
+  expect(statusLines({ health: AWAKE, atMs: AT_MS, connected: [], rolls: [] }, LOOK)).toEqual([
     'May I record over it?',
     '  No drive of a known recorder is connected.',
     'Never format a drive that is on HOLD. Keep two copies on separate devices. Quayside advises; you decide.',

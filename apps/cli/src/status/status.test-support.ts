@@ -2,6 +2,8 @@ import type { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api
 import type { Status } from './gather-status.ts';
 
 const AT = '2026-03-01T10:00:00.000Z';
+/** A minute after the verdict. */
+export const AT_MS = Date.parse(AT) + 60_000;
 
 export const AWAKE: HealthAnswer = {
   ok: true,
@@ -103,10 +105,12 @@ export function clearStatus(change: {
   volume?: Partial<VolumeAnswer>;
   roll?: Partial<RollAnswer>;
   health?: Partial<HealthAnswer>;
+  atMs?: number;
 }): Status {
   return {
     health: { ...AWAKE, ...change.health },
     connected: [{ ...VOLUME, ...change.volume }],
     rolls: [{ ...CLEAR_ROLL, ...change.roll }],
+    atMs: change.atMs ?? AT_MS,
   };
 }
