@@ -26,7 +26,7 @@ export const RollRecord = z.object({
   files: z.array(
     FileEntry.extend({
       storedPath: z.string(),
-      /** Of the stored file when it was sealed: a later edit shows in it. */
+      /** Of the stored file when it was read back: a later edit shows in it. */
       storedTimes: z.object({ modifiedMs: z.number(), changedMs: z.number() }),
       digests: Digests,
       method: ReadBackMethod,

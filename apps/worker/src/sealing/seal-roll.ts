@@ -8,7 +8,7 @@ import {
   type NewFile,
   type NewGeneration,
 } from '@quayside/hash-lists';
-import { type LedgerFile, lookAtFiles, readLedger, type LedgerView } from '@quayside/media-files';
+import { type LedgerFile, readLedger, type LedgerView } from '@quayside/media-files';
 import {
   HashAlgorithm,
   QuaysideError,
@@ -20,7 +20,6 @@ import {
 } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk/built-in';
 import { manifestAgrees } from '../records/manifest-agrees.ts';
-import { storedAt } from '../records/stored-at.ts';
 import { firstReadBack } from './first-read-back.ts';
 import { generationTime } from './generation-time.ts';
 import { recordDamage } from './record-damage.ts';
@@ -45,10 +44,7 @@ export async function sealRoll(
   const rollRoot = join(destination.root, rollFolder(roll));
   const ledger = await readLedger(destination.root, roll.id);
   const history = await recordDamage(rollRoot, ledger, await readHistory(rollRoot));
-  const proven = await withStoredTimes(
-    rollRoot,
-    files.flatMap((file) => provenFile(file, ledger, history)),
-  );
+  const proven = files.flatMap((file) => provenFile(file, ledger, history));
   if (proven.length === 0) throw new QuaysideError(nothingProven(roll, destination));
   const added = proven.filter((file) => !manifestAgrees(file, history));
   const latest = history.generations.at(-1);
@@ -94,30 +90,23 @@ function newFile(file: ProvenFile, history: History): NewFile {
 
 type ProvenFile = RollRecord['files'][number];
 
-async function withStoredTimes(
-  rollRoot: string,
-  files: readonly Omit<ProvenFile, 'storedTimes'>[],
-): Promise<readonly ProvenFile[]> {
-  const found = await lookAtFiles(files.map(({ storedPath }) => storedAt(rollRoot, storedPath)));
-  return files.flatMap((file, index): ProvenFile[] => {
-    const stats = found[index];
-    if (stats === undefined || stats instanceof Error) throw stats ?? new Error('nothing was found out');
-    return [{ ...file, storedTimes: { modifiedMs: stats.mtimeMs, changedMs: stats.ctimeMs } }];
-  });
-}
-
-/** A stored file that the history found damaged is not proven by an older read-back, whatever the ledger says; a newer one is of the copy that took its place. */
-function provenFile(file: FileEntry, ledger: LedgerView, history: History): readonly Omit<ProvenFile, 'storedTimes'>[] {
+/**
+ * A stored file that the history found damaged is not proven by an older read-back, whatever the ledger says; a newer one is of the
+ * copy that took its place. Its times are those of the read-back: now they could be of what somebody wrote after that.
+ */
+function provenFile(file: FileEntry, ledger: LedgerView, history: History): readonly ProvenFile[] {
   const known = ledger.files.get(file.path);
   if (
     known?.state !== 'verified' ||
     known.method === undefined ||
+    known.storedTimes === undefined ||
     known.sizeInBytes !== file.sizeInBytes ||
     known.modifiedMs !== file.modifiedMs ||
     isFoundDamagedSince(known, history)
   )
     return [];
-  return [{ ...file, storedPath: known.storedPath, digests: known.digests, method: known.method }];
+  const { storedPath, storedTimes, digests, method } = known;
+  return [{ ...file, storedPath, storedTimes, digests, method }];
 }
 
 function isFoundDamagedSince({ storedPath, verifiedAt }: LedgerFile, history: History): boolean {
