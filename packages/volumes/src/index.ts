@@ -4,7 +4,7 @@ export { describeIdentity } from './identity/describe-identity.ts';
 export { folderVolumeMarker, writeFolderVolumeMarker } from './identity/folder-volume.ts';
 export { deviceNumber } from './mounts/device-number.ts';
 export type { MountEntry } from './mounts/mount-entry.ts';
-export { isStillMounted } from './watching/is-still-mounted.ts';
+export { isStillMounted, partMounted } from './watching/is-still-mounted.ts';
 export { presentVolumes, type SightingOptions } from './watching/present-volumes.ts';
 export { settle, type Settling } from './watching/settle.ts';
 export type { SightedVolume } from './watching/sighted-volume.ts';

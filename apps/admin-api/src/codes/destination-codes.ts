@@ -26,6 +26,10 @@ export const DESTINATION_CODES = {
     meaning: 'A destination lies in memory and counts as no copy.',
     remedy: 'Point it at a drive.',
   },
+  DESTINATION_ON_DRIVE: {
+    meaning: 'A destination lies on the same disk as the drive that is judged and counts as no copy.',
+    remedy: 'Point it at another disk.',
+  },
   DESTINATION_IO_ERROR: {
     meaning: "A destination's drive gives errors.",
     remedy: 'Check that drive before anything else is copied to it.',

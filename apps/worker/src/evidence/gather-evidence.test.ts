@@ -2,7 +2,7 @@
 /// <reference types="node" />
 import { statSync, utimesSync, writeFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
-import { codesOf, RollOnMedia } from './roll-on-media.test-support.ts';
+import { cannotMount, codesOf, RollOnMedia, run } from './roll-on-media.test-support.ts';
 
 const ACCEPT = { sameDevice: 'accept' } as const;
 
@@ -23,4 +23,70 @@ it('a proven copy that was written to before it was sealed is no proof, though i
   await media.readBack();
   await media.seal();
   expect(codesOf(await media.judge(ACCEPT))).toEqual([]);
+});
+
+it.skipIf(cannotMount)(`two destinations whose roll folder is one and the same count once${cannotMount}`, async () => {
+  await using media = new RollOnMedia();
+  media.write('drive/a.mov', 'take');
+  media.mountImage('primary');
+  media.mountImage('backup');
+  await media.prove('drive', ['primary', 'backup']);
+  expect(codesOf(await media.judge())).toEqual([]);
+  const shoot = media.roll().shootId;
+  media.mount(media.at('primary', shoot), `backup/${shoot}`, '--bind');
+  expect(codesOf(await media.judge())).toEqual(['ONE_DEVICE']);
+});
+
+it.skipIf(cannotMount)(
+  `a destination in an image file that lies at another destination counts once with it${cannotMount}`,
+  async () => {
+    await using media = new RollOnMedia();
+    media.write('drive/a.mov', 'take');
+    media.mountImage('primary', undefined, 96);
+    writeFileSync(media.at('primary/image'), Buffer.alloc(32 * 2 ** 20));
+    const device = media.attach(media.at('primary/image'));
+    run('mkfs.ext4', '-q', '-F', device);
+    media.mount(device, 'backup');
+    await media.prove('drive', ['primary', 'backup']);
+    expect(codesOf(await media.judge())).toEqual(['ONE_DEVICE']);
+  },
+);
+
+it.skipIf(cannotMount)(`a destination on another partition of the drive itself is no copy${cannotMount}`, async () => {
+  await using media = new RollOnMedia();
+  const [drive = '', spare = ''] = media.partitionedDisk();
+  run('mkfs.ext4', '-q', '-F', drive);
+  run('mkfs.ext4', '-q', '-F', spare);
+  media.mount(drive, 'drive');
+  media.mount(spare, 'backup');
+  media.mountImage('primary');
+  media.write('drive/a.mov', 'take');
+  await media.prove('drive', ['primary', 'backup']);
+  expect(codesOf(await media.judge())).toEqual(['DESTINATION_ON_DRIVE', 'TOO_FEW_COPIES']);
+});
+
+it.skipIf(cannotMount)(`a folder of the drive that another mount covers holds the roll${cannotMount}`, async () => {
+  await using media = new RollOnMedia();
+  media.mountImage('drive');
+  media.write('drive/a.mov', 'take');
+  media.write('drive/inner/b.mov', 'covered take');
+  media.mountImage('primary');
+  media.mountImage('backup');
+  media.mountImage('drive/inner');
+  await media.prove('drive', ['primary', 'backup']);
+  expect(codesOf(await media.judge())).toContain('FILE_UNREADABLE');
+});
+
+it.skipIf(cannotMount)(`a drive of which only one folder is mounted holds the roll${cannotMount}`, async () => {
+  await using media = new RollOnMedia();
+  const device = media.mountImage('whole');
+  media.write('whole/clips/a.mov', 'take');
+  media.write('whole/b.mov', 'another take');
+  media.mountImage('primary');
+  media.mountImage('backup');
+  media.mount(media.at('whole/clips'), 'drive', '--bind');
+  media.unmount('whole');
+  expect(device).toMatch(/loop/);
+  await media.prove('drive', ['primary', 'backup']);
+  expect(codesOf(await media.judge())).toEqual(['VOLUME_UNREADABLE']);
 });

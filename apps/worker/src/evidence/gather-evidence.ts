@@ -4,7 +4,7 @@ import { readHistory, type History } from '@quayside/hash-lists';
 import { findDestinationAway, listVolume, lookAtFiles } from '@quayside/media-files';
 import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
 import { rollFolder, type FileEntry, type Mount, type Roll } from '@quayside/shoot';
-import { devicesOf, distinctDevices, isStillMounted } from '@quayside/volumes';
+import { devicesOf, distinctDevices, isStillMounted, partMounted } from '@quayside/volumes';
 import type { Found } from '../destinations/destination-book.ts';
 import { storedAt } from '../records/stored-at.ts';
 import { manifestAgrees } from '../records/manifest-agrees.ts';
@@ -23,7 +23,7 @@ export interface EvidenceParts {
  */
 export async function gatherEvidence(roll: Roll, { found, litter, filesWhenClear }: EvidenceParts): Promise<Evidence> {
   const looked = await Promise.all(found.map((one) => lookAtDestination(roll, one)));
-  const destinations = await withDeviceGroups(looked);
+  const destinations = await withDeviceGroups(looked, await disksOfDrive(roll));
   // Last, because looking at large destinations takes a while: the listing is of the moment of the verdict.
   const isJudgedWithoutDrive = roll.mount === null && filesWhenClear !== null;
   return { volume: isJudgedWithoutDrive ? asItWas(filesWhenClear) : await listAgain(roll.mount, litter), destinations };
@@ -37,6 +37,8 @@ async function listAgain(mount: Mount | null, litter: readonly string[]): Promis
   if (mount === null) return { state: 'away', why: 'it is not connected' };
   try {
     if (!(await isStillMounted(mount))) return { state: 'away', why: `another file system lies at ${mount.path}` };
+    const part = await partMounted(mount);
+    if (part !== null) return { state: 'unreadable', why: `only its folder ${part} is mounted` };
     const listing = await listVolume(mount.path, { litter });
     // Looked at again afterwards: a drive pulled during the listing lists as empty or short.
     if (!(await isStillMounted(mount))) return { state: 'away', why: 'it left while it was listed' };
@@ -46,11 +48,12 @@ async function listAgain(mount: Mount | null, litter: readonly string[]): Promis
   }
 }
 
-type Looked = DestinationEvidence & { readonly root: string };
+type Looked = DestinationEvidence & { readonly root: string; readonly rollRoot: string };
 
 async function lookAtDestination(roll: Roll, { destination, failure }: Found): Promise<Looked> {
   const { name, root } = destination;
-  const at = { name, root };
+  const rollRoot = join(root, rollFolder(roll));
+  const at = { name, root, rollRoot };
   if (failure !== null) return { ...at, state: 'away', why: failure.sentence };
   const standing = roll.destinations[name];
   if (standing === undefined)
@@ -65,7 +68,6 @@ async function lookAtDestination(roll: Roll, { destination, failure }: Found): P
       why: standing.failure?.sentence ?? 'its copies are not all proven. Look at the findings, then retry the roll.',
     };
   if (record === 'damaged') return { ...at, state: 'damaged', why: 'the roll record cannot be read. Retry the roll.' };
-  const rollRoot = join(root, rollFolder(roll));
   const history = await readHistory(rollRoot);
   const [fault] = history.faults;
   if (fault !== undefined) return { ...at, state: 'damaged', why: fault.sentence };
@@ -106,12 +108,36 @@ function isAsSealed(file: RollRecord['files'][number], found: Stats | Error | un
   );
 }
 
-async function withDeviceGroups(looked: readonly Looked[]): Promise<readonly DestinationEvidence[]> {
+/** The disks that the roll's drive is: who records over it may lose all that is on them. A marked plain folder is none. */
+async function disksOfDrive({ mount, volume }: Roll): Promise<readonly string[]> {
+  if (mount === null || volume.basis === 'folder') return [];
+  // One that left is told by the listing.
+  return devicesOf(mount.path).then(
+    ({ devices }) => devices,
+    () => [],
+  );
+}
+
+/** By the roll's own folder: what is mounted below a destination's root is another device than the root. */
+async function withDeviceGroups(
+  looked: readonly Looked[],
+  ofDrive: readonly string[],
+): Promise<readonly DestinationEvidence[]> {
   const sealed = looked.filter((destination) => destination.state === 'sealed');
-  const devices = await Promise.all(sealed.map(async ({ name, root }) => ({ name, ...(await devicesOf(root)) })));
+  const devices = await Promise.all(
+    sealed.map(async ({ name, root, rollRoot }) => ({
+      name,
+      // Without its folder the roll has no copies there, which is told of each.
+      ...(await devicesOf(rollRoot).catch(() => devicesOf(root))),
+    })),
+  );
+  const onDrive = new Set(
+    devices.filter((place) => place.devices.some((disk) => ofDrive.includes(disk))).map(({ name }) => name),
+  );
   const { groups, uncounted } = distinctDevices(devices);
-  return looked.map(({ root: _root, ...evidence }): DestinationEvidence => {
+  return looked.map(({ root: _root, rollRoot: _rollRoot, ...evidence }): DestinationEvidence => {
     if (evidence.state !== 'sealed') return evidence;
+    if (onDrive.has(evidence.name)) return { ...evidence, device: 'drive' };
     const group = groups.findIndex((names) => names.includes(evidence.name));
     const why = uncounted.find(({ name }) => name === evidence.name)?.why ?? 'unknown';
     return { ...evidence, device: group === -1 ? why : group };

@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { listVolume, type Mover, prepareDestination, startMover } from '@quayside/media-files';
@@ -21,8 +21,8 @@ export const cannotMount =
 export class RollOnMedia implements AsyncDisposable {
   readonly folder = mkdtempSync(join(tmpdir(), 'quayside-evidence-'));
   readonly #mover: Mover = startMover();
-  readonly #mounted: string[] = [];
-  readonly #loops: string[] = [];
+  /** What must be undone, the last first: an image can lie on a mount. */
+  readonly #undo: (readonly [name: string, command: string, ...args: string[]])[] = [];
   #destinations: Destination[] = [];
   #roll: Roll | null = null;
 
@@ -37,7 +37,7 @@ export class RollOnMedia implements AsyncDisposable {
 
   /** Mounts a fresh file system of an image of its own, and gives its device. */
   mountImage(name: string, make: readonly string[] = ['mkfs.ext4', '-q', '-F'], mebibytes = 32): string {
-    const image = this.at(`${name}.image`);
+    const image = this.at(`${name.replaceAll('/', '-')}.image`);
     writeFileSync(image, '');
     truncateSync(image, mebibytes * 1024 * 1024);
     const device = this.attach(image);
@@ -49,14 +49,41 @@ export class RollOnMedia implements AsyncDisposable {
 
   attach(image: string, ...options: readonly string[]): string {
     const device = run('losetup', '-f', '--show', ...options, image).trim();
-    this.#loops.push(device);
+    this.#undo.push([device, 'losetup', '-d', device]);
     return device;
   }
 
   mount(what: string, name: string, ...options: readonly string[]): void {
     mkdirSync(this.at(name), { recursive: true });
     run('mount', ...options, what, this.at(name));
-    this.#mounted.push(this.at(name));
+    this.#undo.push([name, 'umount', this.at(name)]);
+  }
+
+  unmount(name: string): void {
+    run('umount', this.at(name));
+    this.#undo.splice(
+      this.#undo.findIndex(([undone]) => undone === name),
+      1,
+    );
+  }
+
+  /** One disk of two partitions, not formatted yet; gives their devices. */
+  partitionedDisk(): readonly string[] {
+    const image = this.at('disk.image');
+    // Master boot record: two primary partitions of type 0x83, by start and length in sectors of 512 bytes.
+    const record = Buffer.alloc(512);
+    for (const [index, start] of [2048, 65_536].entries()) {
+      record.writeUInt8(0x83, 446 + index * 16 + 4);
+      record.writeUInt32LE(start, 446 + index * 16 + 8);
+      record.writeUInt32LE(60_000, 446 + index * 16 + 12);
+    }
+    record.writeUInt16BE(0x55aa, 510);
+    writeFileSync(image, record);
+    truncateSync(image, 64 * 2 ** 20);
+    const disk = this.attach(image, '-P');
+    // Some kernels cannot read partition tables themselves; partx reads it for them.
+    if (!existsSync(`${disk}p1`)) run('partx', '-a', disk);
+    return [`${disk}p1`, `${disk}p2`];
   }
 
   /** Takes what lies on the drive to the destinations, proves it there and seals it. */
@@ -109,8 +136,7 @@ export class RollOnMedia implements AsyncDisposable {
 
   async [Symbol.asyncDispose](): Promise<void> {
     await this.#mover.close();
-    for (const path of this.#mounted.toReversed()) run('umount', path);
-    for (const device of this.#loops.toReversed()) run('losetup', '-d', device);
+    for (const [, command, ...args] of this.#undo.toReversed()) run(command, ...args);
     rmSync(this.folder, { recursive: true, force: true });
   }
 

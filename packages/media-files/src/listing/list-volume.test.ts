@@ -96,16 +96,16 @@ describe('listing a volume', () => {
   });
 
   it.skipIf(whyNoMounts)(
-    `does not wander into another file system mounted below${whyNoMounts === null ? '' : ` (skipped: ${whyNoMounts})`}`,
+    `does not wander into another file system mounted below, and tells that the folder cannot be seen${whyNoMounts === null ? '' : ` (skipped: ${whyNoMounts})`}`,
     async () => {
       await using image = await mountImage('ext4', 16);
       await mkdir(join(image.path, 'inner'));
       await using other = await mountImage('ext4', 16);
       await writeTree(other.path, { 'theirs.mov': 'theirs' });
       await other.mountAt(join(image.path, 'inner'));
-      const { files, specials } = await listVolume(image.path, { litter: LITTER });
+      const { files, unreadable } = await listVolume(image.path, { litter: LITTER });
       expect(files).toEqual([]);
-      expect(specials).toEqual([{ path: 'inner', kind: 'other' }]);
+      expect(unreadable).toEqual([{ path: 'inner', why: 'another file system is mounted there' }]);
       execFileSync('umount', [join(image.path, 'inner')]);
     },
   );

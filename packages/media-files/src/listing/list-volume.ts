@@ -58,6 +58,8 @@ async function listFolder(walk: Walk, folder: string): Promise<string[]> {
     try {
       const stats = await fileCalls.lstat(diskPath(walk.root, path));
       if (stats.isDirectory() && stats.dev === walk.device) folders.push(path);
+      // What the volume has there, if anything, nobody can see.
+      else if (stats.isDirectory()) listing.unreadable.push({ path, why: 'another file system is mounted there' });
       else if (stats.isFile()) listing.files.push({ path, sizeInBytes: stats.size, modifiedMs: stats.mtimeMs });
       else listing.specials.push({ path, kind: specialKind(stats) });
     } catch (error) {
@@ -101,7 +103,6 @@ function specialKind(stats: Stats): VolumeListing['specials'][number]['kind'] {
   if (stats.isSocket()) return 'socket';
   if (stats.isFIFO()) return 'pipe';
   if (stats.isBlockDevice() || stats.isCharacterDevice()) return 'device';
-  // A folder on which another file system is mounted, among others: that is not this volume's.
   return 'other';
 }
 

@@ -15,10 +15,10 @@ export type DestinationEvidence = { readonly name: string } & (
       /** The manifest history is sound and the roll's record agrees with it. */
       readonly state: 'sealed';
       /**
-       * Destinations with one number lie on one device and count once. `memory` is no copy at all. `unknown` may be the
-       * device of any other destination.
+       * Destinations with one number lie on one device and count once. `memory` is no copy at all, nor is `drive`: the disk
+       * whose volume is being judged. `unknown` may be the device of any other destination.
        */
-      readonly device: number | 'memory' | 'unknown';
+      readonly device: number | 'memory' | 'drive' | 'unknown';
       readonly copies: ReadonlyMap<string, ProvenCopy>;
       /** Files of which the manifests say that a later look found the copy changed; they are not among `copies`. */
       readonly bad: readonly string[];

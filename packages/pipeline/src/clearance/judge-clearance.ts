@@ -108,13 +108,23 @@ function destinationReasons({ destinations }: Evidence): readonly HoldReason[] {
 }
 
 function deviceReasons(name: string, device: Sealed['device']): readonly HoldReason[] {
-  if (typeof device === 'number') return [];
-  const sentence =
-    device === 'memory'
-      ? `Destination ${name} lies in memory, so it is no copy. Point it at a drive.`
-      : `It cannot be told on which device destination ${name} lies, so it is not counted beside another one. Point it at a drive of its own.`;
-  return [{ code: device === 'memory' ? 'DESTINATION_IN_MEMORY' : 'DEVICE_UNKNOWN', destination: name, sentence }];
+  return typeof device === 'number' ? [] : [{ ...UNCOUNTED[device](name), destination: name }];
 }
+
+const UNCOUNTED = {
+  memory: (name) => ({
+    code: 'DESTINATION_IN_MEMORY',
+    sentence: `Destination ${name} lies in memory, so it is no copy. Point it at a drive.`,
+  }),
+  drive: (name) => ({
+    code: 'DESTINATION_ON_DRIVE',
+    sentence: `Destination ${name} lies on the same disk as the drive itself, so it is no copy. Point it at another disk.`,
+  }),
+  unknown: (name) => ({
+    code: 'DEVICE_UNKNOWN',
+    sentence: `It cannot be told on which device destination ${name} lies, so it is not counted beside another one. Point it at a drive of its own.`,
+  }),
+} as const satisfies Record<Exclude<Sealed['device'], number>, (name: string) => Pick<HoldReason, 'code' | 'sentence'>>;
 
 /** Collects why files are short of copies: one reason per kind and destination, with the first file and how many. */
 class Lacking {

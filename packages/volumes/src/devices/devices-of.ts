@@ -5,6 +5,7 @@ import type { MountEntry } from '../mounts/mount-entry.ts';
 import { readMounts } from '../mounts/read-mounts.ts';
 import { isBelow } from '../mounts/visible-mounts.ts';
 import { blockDevicesBehind } from './block-device.ts';
+import { imageBehind } from './image-behind.ts';
 import { serverOf } from './server-of.ts';
 import { wholeDisks } from './whole-disks.ts';
 
@@ -13,8 +14,10 @@ import { wholeDisks } from './whole-disks.ts';
  * machine's host, a ZFS pool): `sentence` then says so.
  */
 export interface FolderDevices {
-  /** Physical disks by name, sorted. */
+  /** Physical disks by name, sorted; a loop device is one of them, whatever file it stands on. */
   readonly devices: readonly string[];
+  /** The disks, by name and sorted, that hold the image files of those loop devices. */
+  readonly imageHosts: readonly string[];
   /** True when the data is gone at the next restart. */
   readonly memory: boolean;
   /** The server of a network share. */
@@ -31,6 +34,7 @@ export async function devicesOf(path: string): Promise<FolderDevices> {
   const memory = memoryFileSystems.has(mount.fileSystem) || disks.some((disk) => /^(?:zram|ram)\d+$/.test(disk));
   const placed = {
     devices: disks,
+    imageHosts: await imageHostsOf(disks),
     memory,
     network: disks.length > 0 || memory ? null : serverOf(mount),
     fileSystem: mount.fileSystem,
@@ -45,6 +49,18 @@ function linuxDisksOf(mount: MountEntry): readonly string[] {
   return [...new Set(blockDevicesBehind(mount).flatMap(wholeDisks))].toSorted();
 }
 
+/** Also of images on images. */
+async function imageHostsOf(disks: readonly string[], known: readonly string[] = []): Promise<readonly string[]> {
+  const mounts = await readMounts();
+  const hosts = disks.flatMap((disk) => {
+    const mount = mountAround(imageBehind(disk) ?? '', mounts);
+    return mount === null ? [] : linuxDisksOf(mount);
+  });
+  const fresh = [...new Set(hosts)].filter((disk) => !known.includes(disk));
+  if (fresh.length === 0) return known.toSorted();
+  return imageHostsOf(fresh, [...known, ...fresh]);
+}
+
 function tellPlace(path: string, place: Omit<FolderDevices, 'sentence'>): string {
   const kind = `${place.fileSystem}, mounted at ${place.mountPath}`;
   if (place.memory) return `${path} lies in memory (${kind}): it is lost at the next restart, so it is no copy.`;
@@ -56,11 +72,15 @@ function tellPlace(path: string, place: Omit<FolderDevices, 'sentence'>): string
 /** The mount that a folder is in, by its real path: a device number alone misleads on btrfs, whose subvolumes each have their own. */
 async function mountOf(path: string): Promise<MountEntry> {
   const real = await reach(path);
-  const around = (await readMounts()).filter((mount) => real === mount.path || isBelow(real, mount.path));
-  const mount = around.toSorted((a, b) => b.path.length - a.path.length)[0];
-  if (mount) return mount;
+  const mount = mountAround(real, await readMounts());
+  if (mount !== null) return mount;
   const sentence = `No mount was found for the folder ${path}, so its device is unknown. Check that it is still mounted.`;
   throw new QuaysideError({ code: 'FOLDER_UNREACHABLE', sentence, retry: 'destination' });
+}
+
+function mountAround(real: string, mounts: readonly MountEntry[]): MountEntry | null {
+  const around = mounts.filter((mount) => real === mount.path || isBelow(real, mount.path));
+  return around.toSorted((a, b) => b.path.length - a.path.length)[0] ?? null;
 }
 
 async function reach(path: string): Promise<string> {

@@ -1,14 +1,16 @@
 import * as fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { distinctDevices, type PlacedDestination } from './distinct-devices.ts';
+import { type DistinctDevices, distinctDevices, type PlacedDestination } from './distinct-devices.ts';
 
 const on = (name: string, ...devices: readonly string[]): PlacedDestination => ({
   name,
   devices,
+  imageHosts: [],
   memory: false,
   network: null,
 });
 const served = (name: string, network: string): PlacedDestination => ({ ...on(name), network });
+const groupsOf = (...given: readonly PlacedDestination[]): DistinctDevices['groups'] => distinctDevices(given).groups;
 const inMemory = (name: string): PlacedDestination => ({ ...on(name), memory: true });
 
 it('two disks are two devices', () => {
@@ -24,6 +26,15 @@ it('destinations that share one disk of several are one device, also by way of a
     ['one', 'two', 'raid'],
     ['four'],
   ]);
+});
+
+it('an image file lies on the disk that holds it, and two image files on one disk are two', () => {
+  const image = { ...on('image', 'loop0'), imageHosts: ['sda'] };
+  const other = { ...on('other', 'loop1'), imageHosts: ['sda'] };
+  expect(groupsOf(image, on('plain', 'sda'))).toEqual([['image', 'plain']]);
+  expect(groupsOf(on('plain', 'sda'), image)).toEqual([['plain', 'image']]);
+  expect(groupsOf(image, on('plain', 'sdb'))).toEqual([['image'], ['plain']]);
+  expect(groupsOf(image, other)).toEqual([['image'], ['other']]);
 });
 
 it('two shares of one server are one device, and a server is not a disk of the same name', () => {
@@ -45,10 +56,11 @@ it('unknown devices are one device among themselves and none beside a known one'
   });
 });
 
-it('no two groups share hardware, and every destination is told of exactly once', () => {
+it('no two groups share hardware, nor does an image’s disk, and every destination is told of exactly once', () => {
   const hardware = fc.subarray(['sda', 'sdb', 'sdc', 'sdd', 'sde']);
   const placed = fc.record({
     devices: hardware,
+    imageHosts: hardware,
     memory: fc.boolean(),
     network: fc.constantFrom(null, 'nas', 'vault'),
   });
@@ -65,6 +77,12 @@ it('no two groups share hardware, and every destination is told of exactly once'
       ];
       const pieces = groups.flatMap(piecesOf);
       expect(new Set(pieces).size).toBe(pieces.length);
+      const lasting = destinations.filter(({ memory, devices }) => !memory && devices.length > 0);
+      const groupOf = (name: string): number => groups.findIndex((names) => names.includes(name));
+      for (const one of lasting)
+        for (const other of lasting)
+          if (one.imageHosts.some((disk) => other.devices.includes(disk)))
+            expect(groupOf(one.name)).toBe(groupOf(other.name));
       const told = [...groups.flat(), ...uncounted.map(({ name }) => name)];
       expect(told.toSorted()).toEqual(destinations.map(({ name }) => name).toSorted());
     }),

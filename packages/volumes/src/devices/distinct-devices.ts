@@ -1,7 +1,7 @@
 import type { FolderDevices } from './devices-of.ts';
 
 /** A destination by its name, and what its data lies on. */
-export interface PlacedDestination extends Pick<FolderDevices, 'devices' | 'memory' | 'network'> {
+export interface PlacedDestination extends Pick<FolderDevices, 'devices' | 'imageHosts' | 'memory' | 'network'> {
   readonly name: string;
 }
 
@@ -13,7 +13,8 @@ export interface DistinctDevices {
 }
 
 /**
- * Puts destinations that share any disk or server into one group. Never counts too many: those on unknown devices form one
+ * Puts destinations that share any disk or server into one group, and one in an image file with those on the disk that holds the
+ * file; two image files on one disk are two, since test rigs are made of them. Never counts too many: those on unknown devices form one
  * group together when nothing else is known, else they are not counted.
  */
 export function distinctDevices(destinations: readonly PlacedDestination[]): DistinctDevices {
@@ -35,14 +36,25 @@ function hardwareOf({ devices, network }: PlacedDestination): readonly string[] 
   return [...devices.map((disk) => `disk ${disk}`), ...(network ? [`server ${network}`] : [])];
 }
 
+interface Group {
+  readonly names: readonly string[];
+  readonly hardware: ReadonlySet<string>;
+  readonly hosts: ReadonlySet<string>;
+}
+
 function groupByHardware(destinations: readonly PlacedDestination[]): readonly (readonly string[])[] {
-  let groups: readonly { readonly names: readonly string[]; readonly hardware: ReadonlySet<string> }[] = [];
+  let groups: readonly Group[] = [];
   for (const destination of destinations) {
     const own = hardwareOf(destination);
-    const touching = groups.filter(({ hardware }) => own.some((piece) => hardware.has(piece)));
+    const below = destination.imageHosts.map((disk) => `disk ${disk}`);
+    const touching = groups.filter(
+      ({ hardware, hosts }) =>
+        own.some((piece) => hardware.has(piece) || hosts.has(piece)) || below.some((piece) => hardware.has(piece)),
+    );
     const merged = {
       names: [...touching.flatMap(({ names }) => names), destination.name],
       hardware: new Set([...touching.flatMap(({ hardware }) => [...hardware]), ...own]),
+      hosts: new Set([...touching.flatMap(({ hosts }) => [...hosts]), ...below]),
     };
     groups = [...groups.filter((group) => !touching.includes(group)), merged];
   }

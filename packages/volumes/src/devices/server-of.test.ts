@@ -1,3 +1,4 @@
+import { hostname, networkInterfaces } from 'node:os';
 import { expect, it } from 'vitest';
 import { serverOf } from './server-of.ts';
 
@@ -23,6 +24,9 @@ it('a share that this machine serves to itself is not on another machine', () =>
   expect(at('nfs4', 'localhost:/films')).toBeNull();
   expect(at('nfs4', 'me:/films', '127.0.1.1')).toBeNull();
   expect(at('nfs', '[::1]:/films')).toBeNull();
+  expect(at('fuse.sshfs', `desk@${hostname()}:/srv/films`)).toBeNull();
+  const own = Object.values(networkInterfaces()).flatMap((all = []) => all.map(({ address }) => address));
+  for (const address of own) expect(at('cifs', '//studio/films', address)).toBeNull();
 });
 
 it('what is no network mount has no server', () => {

@@ -1,4 +1,5 @@
 import { BlockList, isIP } from 'node:net';
+import { hostname, networkInterfaces } from 'node:os';
 import type { MountEntry } from '../mounts/mount-entry.ts';
 
 /**
@@ -28,7 +29,12 @@ loopback.addSubnet('127.0.0.0', 8, 'ipv4');
 loopback.addAddress('::1', 'ipv6');
 
 function isThisMachine(host: string): boolean {
-  if (host === 'localhost') return true;
+  if (host === 'localhost' || host === hostname().toLowerCase()) return true;
+  if (ownAddresses().includes(host)) return true;
   const version = isIP(host);
   return version !== 0 && loopback.check(host, version === 6 ? 'ipv6' : 'ipv4');
+}
+
+function ownAddresses(): readonly string[] {
+  return Object.values(networkInterfaces()).flatMap((interfaces = []) => interfaces.map(({ address }) => address));
 }

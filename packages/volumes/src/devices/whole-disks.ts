@@ -4,7 +4,7 @@ import { type BlockDevice, diskFolder } from './block-device.ts';
 
 /**
  * The physical disks below a block device, by name and each once: a partition's disk, and through `slaves/` the disks of an
- * encrypted, mapped, cached or RAID device. A loop device is a disk of its own, whatever file it stands on: test rigs rely on it.
+ * encrypted, mapped, cached or RAID device. A loop device is a disk of its own: whoever counts looks at the file it stands on.
  */
 export function wholeDisks(device: Pick<BlockDevice, 'folder'>): readonly string[] {
   return [...new Set(disksBelow(device.folder))].toSorted();

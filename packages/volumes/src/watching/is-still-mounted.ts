@@ -18,6 +18,12 @@ export async function isStillMounted(mount: Mount): Promise<boolean> {
   return entry.device === mount.device || bothMadeUp;
 }
 
+/** The one folder of a volume that is mounted, when it is not all of it: a bind mount, or a subvolume. Null otherwise. */
+export async function partMounted(mount: Mount): Promise<string | null> {
+  const root = (await readMounts()).find(({ path }) => path === mount.path)?.root ?? '/';
+  return root === '/' || mount.mountId.startsWith('folder:') ? null : root;
+}
+
 async function isStillTheFolder(mount: Mount): Promise<boolean> {
   const found = await stat(mount.path, { bigint: true }).catch(() => null);
   return found !== null && mount.mountId === `folder:${found.ino}` && mount.device === deviceNumber(found.dev);
