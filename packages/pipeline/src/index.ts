@@ -11,6 +11,7 @@ export type { KnownRoll } from './intake/match-roll.ts';
 export { planParcels } from './intake/plan-parcels.ts';
 export { bytesStillToCome, reserveSpace } from './intake/reserve-space.ts';
 export type { Space } from './intake/reserve-space.ts';
+export { believeTimes } from './keeping/believe-times.ts';
 export { isBeingTakenIn } from './keeping/is-being-taken-in.ts';
 export { keptCopies } from './keeping/kept-copies.ts';
 export type { KeptCopy } from './keeping/kept-copies.ts';

@@ -1,4 +1,5 @@
 import {
+  believeTimes,
   isBeingTakenIn,
   isDoneSince,
   isWholeAt,
@@ -7,12 +8,14 @@ import {
   type RereadWish,
   wishedCopies,
 } from '@quayside/pipeline';
-import type { Roll } from '@quayside/shoot';
+import type { Instant, Roll } from '@quayside/shoot';
 import type { VerifyAnswer, VerifyProgress } from './verify-answer.ts';
 
-/** What a wish is about, in the words of the API, with what there is to read of it now. */
+/** What a wish that is uttered now is about, in the words of the API, with what there is to read of it. */
 export function describeVerify(rolls: readonly Roll[], wish: RereadWish): VerifyAnswer {
-  const copies = wishedCopies(keptCopies(rolls), wish).filter((copy) => !isDoneSince(copy, wish.since));
+  const copies = wishedCopies(believeTimes(keptCopies(rolls), wish.since), wish).filter(
+    (copy) => !isDoneSince(copy, wish.since),
+  );
   const waitsForIntake = rolls.some(isBeingTakenIn);
   return {
     ...wish,
@@ -32,16 +35,17 @@ function sentenceFor(count: number, waitsForIntake: boolean): string {
 }
 
 /** How far the reading is that was asked for at that moment, from the rolls as they are. */
-export function describeVerifyProgress(rolls: readonly Roll[], wish: RereadWish): VerifyProgress {
+export function describeVerifyProgress(rolls: readonly Roll[], wish: RereadWish, now: Instant): VerifyProgress {
   const known = new Map(rolls.map((roll) => [roll.id, roll]));
   const concerned = rolls.flatMap((roll) =>
     Object.keys(roll.destinations).map((destination) => ({ roll, destination })),
   );
-  const copies = wishedCopies(keptCopies(rolls), wish);
+  const copies = wishedCopies(believeTimes(keptCopies(rolls), now), wish);
   const ended = concerned.flatMap(({ roll, destination }) => {
     const reread = roll.destinations[destination]?.reread ?? null;
     const isMeant = (wish.kind === 'shoot' ? roll.shootId : destination) === wish.id;
-    return isMeant && reread !== null && reread.since >= wish.since ? [{ roll, destination, reread }] : [];
+    const isSince = reread !== null && reread.since >= wish.since && reread.since <= now;
+    return isMeant && isSince ? [{ roll, destination, reread }] : [];
   });
   const bad = ended.filter(({ reread }) => reread.badFiles > 0);
   const done = copies.filter((copy) => isDoneSince(copy, wish.since));

@@ -2,10 +2,16 @@ import type { RollAnswer } from './roll-answer.ts';
 
 /** The service judges a drive that is connected and at rest again each minute; a verdict that was not renewed for this long is old. */
 const VERDICT_OLD_AFTER_MS = 5 * 60_000;
+/** By so much two clocks may differ. */
+const VERDICT_AHEAD_MS = 60_000;
 
-/** Whether a verdict is too old to be passed on as a yes; `atMs` is the moment of the look. A time that is none is old, too. */
+/**
+ * Whether a verdict is too old to be passed on as a yes; `atMs` is the moment of the look. A time that is none is old, too, and so
+ * is one that lies ahead: a clock has been set back since, and how old it is nobody knows.
+ */
 export function isVerdictOld({ clearance }: RollAnswer, atMs: number): boolean {
-  return !(atMs - Date.parse(clearance.judgedAt) <= VERDICT_OLD_AFTER_MS);
+  const ageMs = atMs - Date.parse(clearance.judgedAt);
+  return !(ageMs <= VERDICT_OLD_AFTER_MS && ageMs >= -VERDICT_AHEAD_MS);
 }
 
 /**

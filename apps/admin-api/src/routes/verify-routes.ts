@@ -64,7 +64,7 @@ export function verifyRoutes({ store, configuration, now }: ApiParts): FastifyPl
         },
         async ({ params: { id }, query: { since } }) => {
           await throwIfUnknown(kind, id);
-          return describeVerifyProgress(await rollsNow(), { kind, id, since });
+          return describeVerifyProgress(await rollsNow(), { kind, id, since }, now());
         },
       );
     }

@@ -31,6 +31,7 @@ describe('a drive is CLEAR', () => {
     ['the roll belongs to a volume with another key', { roll: { volume: { ...CLEAR_ROLL.volume, key: 'other' } } }],
     ['the roll does not know its drive', { roll: { drivePresent: false } }],
     ['the verdict was not renewed for six minutes', { atMs: Date.parse(CLEAR_ROLL.clearance.judgedAt) + 6 * 60_000 }],
+    ['the clock was set back since the verdict', { atMs: Date.parse(CLEAR_ROLL.clearance.judgedAt) - 3_600_000 }],
     ['the moment of the look is not known', { atMs: Number.NaN }],
     ['the watcher sleeps', { health: { watcher: { alive: false, said: null } } }],
     ['the worker sleeps', { health: { worker: { alive: false, said: null } } }],

@@ -1,7 +1,7 @@
 // The linter opens tests outside their tsconfig and would not know Node there.
 /// <reference types="node" />
 import { execFileSync } from 'node:child_process';
-import { mkdir, mkdtemp, rm, stat, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { readHistory } from '@quayside/hash-lists';
@@ -115,6 +115,23 @@ it('a copy that fails after it was sealed is recorded as failed, and its replace
   });
   expect(recorded.get('CLIPS/a.mov')).toMatchObject({ failed: false });
   expect(await seal()).toBe(3);
+});
+
+it('a copy that is made anew counts also when the clock was ahead while the bad one was found', async () => {
+  await copy();
+  await readBack();
+  await seal();
+  await writeFile(stored('CLIPS/a.mov'), 'first tako');
+  await readBack();
+  const ledger = join(destination.root, '.quayside/ledger', `${roll.id}.jsonl`);
+  const text = await readFile(ledger, 'utf8');
+  await writeFile(ledger, text.replace(/("kind":"failed".*"at":")\d{4}/, '$12099'));
+  await seal();
+  await copy();
+  expect(await readBack()).toMatchObject([{ state: 'verified' }, { state: 'verified' }]);
+  await seal();
+  const record = await readRollRecord(destination.root, { shootId: roll.shootId, rollId: roll.id });
+  expect(record).toMatchObject({ files: [{ path: 'CLIPS/a.mov' }, { path: 'CLIPS/b.mov' }] });
 });
 
 it('a copy that fails before anything was sealed leaves no trace in the history, which never knew it', async () => {

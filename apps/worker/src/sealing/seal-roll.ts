@@ -8,7 +8,7 @@ import {
   type NewFile,
   type NewGeneration,
 } from '@quayside/hash-lists';
-import { type LedgerFile, readLedger, type LedgerView } from '@quayside/media-files';
+import { type LedgerDamage, type LedgerFile, readLedger, type LedgerView } from '@quayside/media-files';
 import {
   HashAlgorithm,
   QuaysideError,
@@ -109,10 +109,18 @@ function provenFile(file: FileEntry, ledger: LedgerView, history: History): read
   return [{ ...file, storedPath, storedTimes, digests, method }];
 }
 
-function isFoundDamagedSince({ storedPath, verifiedAt }: LedgerFile, history: History): boolean {
+function isFoundDamagedSince({ storedPath, verifiedAt, damage }: LedgerFile, history: History): boolean {
   const recorded = history.files.get(storedPath);
   if (recorded?.failed !== true) return false;
+  // What the ledger itself knows of was proven after that, whatever the clocks say.
+  if (damage?.storedPath === storedPath && isRecordedDamage(damage, history, recorded.lastGeneration)) return false;
   return verifiedAt === undefined || Date.parse(verifiedAt) <= generationTime(history, recorded.lastGeneration);
+}
+
+function isRecordedDamage({ storedPath, found }: LedgerDamage, { generations }: History, number: number): boolean {
+  const manifest = generations.find((generation) => generation.number === number)?.manifest;
+  const hashes = manifest?.files.find(({ path }) => path === storedPath)?.hashes ?? [];
+  return hashes.some(({ action, algorithm, value }) => action === 'failed' && found.digests[algorithm] === value);
 }
 
 function recordOf(

@@ -87,6 +87,24 @@ describe('what is kept', () => {
     expect(underWay(await place.store.roll(id))).toEqual([]);
   });
 
+  it('is read again also when it was proven, and last looked for, while the clock was years ahead', async () => {
+    const place = await openWorkplace();
+    const id = await keptRoll(place);
+    const keeper = keeperOf(place);
+    // Two years before it was proven, as the clock has it now.
+    await keeper.look(daysLater(1));
+    await keeper.look(daysLater(-700));
+    expect(underWay(await place.store.roll(id))).toHaveLength(1);
+  });
+
+  it('is read at once when a person asks, also when the clock was ahead when it was proven', async () => {
+    const place = await openWorkplace();
+    const id = await keptRoll(place);
+    await place.store.wishReread({ kind: 'destination', id: 'backup', since: new Date(daysLater(-9)).toISOString() });
+    await keeperOf(place).look(daysLater(-9));
+    expect(underWay(await place.store.roll(id))).toEqual(['backup']);
+  });
+
   it('is read at once when a person asks, and nothing more is wanted when all has been read', async () => {
     const place = await openWorkplace();
     const id = await keptRoll(place);

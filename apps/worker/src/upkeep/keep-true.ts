@@ -1,6 +1,7 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { applyRollEvent } from '@quayside/job-queue';
 import {
+  believeTimes,
   isBeingTakenIn,
   keptCopies,
   nextReread,
@@ -55,14 +56,16 @@ export class TruthKeeper {
   async look(nowMs: number): Promise<boolean> {
     const { store, configuration } = this.#parts;
     const wishes = await store.rereadWishes();
-    if (wishes.length === 0 && (nowMs < this.#lookAtMs || configuration.verify.everyDays === null)) return false;
+    // Further ahead than it was ever put: a clock has been set back since.
+    const isLater = nowMs < this.#lookAtMs && this.#lookAtMs - nowMs <= LOOK_AGAIN_MS;
+    if (wishes.length === 0 && (isLater || configuration.verify.everyDays === null)) return false;
     // A view that was lost is read again from the records first.
     if (!(await store.isWhole())) return false;
     const awake = await store.awakeRolls();
     if (awake.some(isBeingTakenIn) || keptCopies(awake).some(({ reread }) => reread?.isUnderWay === true)) {
       return wishes.length > 0;
     }
-    const copies = await this.#register.copies();
+    const copies = believeTimes(await this.#register.copies(), new Date(nowMs).toISOString());
     const wished = await this.#nextWished(copies, wishes);
     if (wished !== null) await this.#begin(wished, nowMs);
     else await this.#beginIfDue(await this.#nextByItself(copies), nowMs);

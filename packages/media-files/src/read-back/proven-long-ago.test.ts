@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { rm, stat } from 'node:fs/promises';
+import { readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { readLedger } from '../ledger/read-ledger.ts';
@@ -42,6 +42,30 @@ it('what was proven before a moment is read again, what was proven after it is n
     await mover.readBack({ ...request, notSince: since }, calmControls());
     const [againA = '', againB] = await verifiedAt();
     expect([againA >= since, againB]).toEqual([true, b]);
+  } finally {
+    await mover.close();
+  }
+});
+
+it('what a clock that was ahead called proven is read again all the same', async () => {
+  await using folder = await temporaryFolder();
+  const source = join(folder.path, 'drive');
+  await writeTree(source, FILES);
+  const destination = await destinationAt(join(folder.path, 'one'));
+  await copyHere({ source, destinations: [destination] });
+  await readBackHere(destination, PATHS);
+  const ledger = join(destination.root, '.quayside/ledger', `${ROLL.id}.jsonl`);
+  const lines = (await readFile(ledger, 'utf8')).replaceAll(/"at":"\d{4}/g, '"at":"2099');
+  await writeFile(ledger, lines);
+  const mover = startMover();
+  try {
+    const since = new Date().toISOString();
+    await mover.readBack({ roll: ROLL, paths: PATHS, destination, notSince: since }, calmControls());
+    const { files } = await readLedger(destination.root, ROLL.id);
+    for (const path of PATHS) {
+      const { verifiedAt = '' } = files.get(path) ?? {};
+      expect(verifiedAt >= since && verifiedAt <= new Date().toISOString()).toBe(true);
+    }
   } finally {
     await mover.close();
   }

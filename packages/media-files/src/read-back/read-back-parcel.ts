@@ -31,8 +31,10 @@ export async function readBackParcel(
   const ledger = await tools.ledgerAt(destination.root, roll.id).read();
   const outcomes = new Map<string, ReadBackOutcome>();
   const records: LedgerRecord[] = [];
-  const isDoubted = ({ verifiedAt }: LedgerFile): boolean =>
-    tools.isDoubted === true || (request.notSince !== undefined && (verifiedAt ?? '') < request.notSince);
+  const now = new Date().toISOString();
+  // A time that lies ahead is of a clock that was wrong: it does not say that anything was read since.
+  const isDoubted = ({ verifiedAt = '' }: LedgerFile): boolean =>
+    tools.isDoubted === true || (request.notSince !== undefined && (verifiedAt < request.notSince || verifiedAt > now));
   const note = ({ outcome, record }: ReadBackResult): void => {
     outcomes.set(outcome.path, outcome);
     if (record !== null) records.push(record);
