@@ -62,6 +62,7 @@ class Attendance {
     this.#listedAtMs = performance.now();
     const fingerprint = fingerprintOf(listing);
     if (this.#settledAs !== null && this.#settledAs !== fingerprint) await this.#unsettle(fingerprint);
+    if (this.#settledAs !== null && !(await this.#isInView(listing, fingerprint))) this.#settledAs = null;
     this.#settling = settle(this.#settling, fingerprint, { nowMs: this.#listedAtMs, settleMs: this.#settleMs });
     if (this.#settling.state !== 'settled') return;
     if (this.#settledAs === null) await this.#settle(listing, fingerprint);
@@ -102,12 +103,13 @@ class Attendance {
     const { store, log } = this.#parts;
     const { identity } = this.#sighted;
     const sentence = `Volume ${describeIdentity(identity)} has settled with ${listing.files.length} files.`;
+    const standing = standingOf(listing);
     await this.#inTurn(async () => {
       // First, because a settled volume is shown with the verdict of its roll, and that one is about other content.
       await this.#tellRollOfChange(fingerprint);
       await store.saveListing(identity.key, listing);
       await this.#save({
-        standing: listing.files.length === 0 ? 'empty' : 'settled',
+        standing,
         fileCount: listing.files.length,
         sizeInBytes: listing.files.reduce((sum, file) => sum + file.sizeInBytes, 0),
         litterCount: listing.litterCount,
@@ -126,6 +128,21 @@ class Attendance {
       await this.#save({ standing: 'settling' });
       await this.#tellRollOfChange(fingerprint);
     });
+  }
+
+  /**
+   * Whether the view says of the volume what was saved there: an older state of Redis may have come back, and then what it has
+   * would never be taken in. The listing is read only as long as the roll does not know it.
+   */
+  async #isInView(listing: VolumeListing, fingerprint: string): Promise<boolean> {
+    const { store } = this.#parts;
+    const { key } = this.#sighted.identity;
+    const volume = await store.volume(key);
+    if (volume?.standing !== standingOf(listing)) return false;
+    const roll = volume.rollId === null ? null : await store.roll(volume.rollId);
+    if (roll?.fingerprint === fingerprint) return true;
+    const saved = await store.listing(key);
+    return saved !== null && fingerprintOf(saved) === fingerprint;
   }
 
   /** A roll whose drive is away keeps its verdict, which is about what the drive held then; its drive is shown without it. */
@@ -168,4 +185,8 @@ class Attendance {
   #save(change: Parameters<VolumeRows['save']>[1]): Promise<void> {
     return this.#parts.rows.save(this.#sighted, change);
   }
+}
+
+function standingOf({ files }: VolumeListing): 'empty' | 'settled' {
+  return files.length === 0 ? 'empty' : 'settled';
 }
