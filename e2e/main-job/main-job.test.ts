@@ -7,6 +7,7 @@ import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { makePotteryClass, type Recording } from '../media/make-pottery-class.ts';
+import { runQuayside } from '../service/run-quayside.ts';
 import type { ShownRoll } from '../service/start-service.ts';
 import { hashesListed } from './hashes-listed.test-support.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
@@ -120,16 +121,10 @@ describe.skipIf(!ability.ok)(
 
     it('is verified by the command without the service', async () => {
       const [folder = ''] = rollFolders();
-      const cli = fileURLToPath(new URL('../../apps/cli/src/main.ts', import.meta.url));
-      const { stdout } = await run(process.execPath, [
-        '--conditions=source',
-        cli,
-        'verify',
-        folder,
-        '--no-record',
-        '--json',
-      ]);
-      expect(stdout).toContain('verified');
+      expect(await runQuayside('verify', folder, '--no-record', '--json')).toMatchObject({
+        code: 0,
+        text: expect.stringContaining('verified'),
+      });
     });
 
     it('copies a roll that is offered again no second time, and clears it again', async () => {

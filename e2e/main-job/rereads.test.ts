@@ -8,13 +8,13 @@ import { describe, expect, it } from 'vitest';
 import { flipBit } from '../bay/flip-bit.ts';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { runTool } from '../drives/run-tool.ts';
+import { type CommandOutcome, runQuayside } from '../service/run-quayside.ts';
 import type { Service, ShownRoll } from '../service/start-service.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
 
 const run = promisify(execFile);
 const ability = await canMountDrives();
 const MIB = 2 ** 20;
-const CLI = fileURLToPath(new URL('../../apps/cli/bin/quayside.mjs', import.meta.url));
 const SCHEMA = fileURLToPath(new URL('../../packages/hash-lists/fixtures/xsd/', import.meta.url));
 const hasXmllint = await run('xmllint', ['--version']).then(
   () => true,
@@ -110,15 +110,8 @@ function detailOf(service: Service, id: string): Promise<Detail> {
   return service.get<Detail>(`/v1/rolls/${id}`);
 }
 
-async function quayside(service: Service, ...words: readonly string[]): Promise<{ code: number; text: string }> {
-  const command = [CLI, ...words, '--config', service.configFile];
-  return run(process.execPath, command).then(
-    ({ stdout }) => ({ code: 0, text: stdout }),
-    (error: { code: number; stdout: string; stderr: string }) => ({
-      code: error.code,
-      text: error.stdout + error.stderr,
-    }),
-  );
+async function quayside({ configFile }: Service, ...words: readonly string[]): Promise<CommandOutcome> {
+  return runQuayside(...words, '--config', configFile);
 }
 
 async function manifestsOf(folder: string): Promise<readonly string[]> {

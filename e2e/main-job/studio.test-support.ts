@@ -6,6 +6,7 @@ import { promisify } from 'node:util';
 export { digestsBelow } from '../drives/digests-below.ts';
 import { makeDrive, type FileSystem } from '../drives/make-drive.ts';
 import { mountDrive, unmountDrive, type MountedDrive } from '../drives/mount-drive.ts';
+import { shareCompiledCode } from '../service/share-compiled-code.ts';
 import { Service } from '../service/start-service.ts';
 
 const run = promisify(execFile);
@@ -89,6 +90,7 @@ export class Studio {
 
   async start(change: Readonly<Record<string, unknown>> = {}): Promise<Service> {
     await mkdir(this.bay, { recursive: true });
+    if (this.#service === null) await shareCompiledCode(join(this.folder, 'data'));
     this.#service = await Service.start({
       folder: this.folder,
       configuration: {

@@ -1,17 +1,13 @@
-import { execFile } from 'node:child_process';
 import { readdir, readFile, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { layClass } from '../media/lay-class.ts';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { makePotteryClass, type Recording } from '../media/make-pottery-class.ts';
+import { runQuayside } from '../service/run-quayside.ts';
 import type { Service } from '../service/start-service.ts';
 import { Studio } from './studio.test-support.ts';
 
-const run = promisify(execFile);
-const CLI = fileURLToPath(new URL('../../apps/cli/src/main.ts', import.meta.url));
 const ability = await canMountDrives();
 
 interface Groups {
@@ -286,8 +282,6 @@ function isCamera({ role }: Recording): boolean {
   return role === 'camera';
 }
 
-/** The real command, as an operator types it. */
-async function quayside({ configFile }: Service, ...command: string[]): Promise<string> {
-  const { stdout } = await run(process.execPath, ['--conditions=source', CLI, ...command, '--config', configFile]);
-  return stdout;
+async function quayside({ configFile }: Service, ...words: readonly string[]): Promise<string> {
+  return (await runQuayside(...words, '--config', configFile)).text;
 }

@@ -3,7 +3,7 @@ import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { promisify } from 'node:util';
-import { fileURLToPath } from 'node:url';
+import { runQuayside } from '../../service/run-quayside.ts';
 import type { ShownRoll } from '../../service/start-service.ts';
 import { flipBit } from '../../bay/flip-bit.ts';
 import { CLIP } from '../plan-run.ts';
@@ -12,7 +12,6 @@ import type { Alteration } from '../truth/truth-keeper.ts';
 import { type Fault, NOTHING_TO_UNDO } from './fault.ts';
 
 const run = promisify(execFile);
-const CLI = fileURLToPath(new URL('../../../apps/cli/src/main.ts', import.meta.url));
 
 /** One bit of the copied clip flips on its medium before it is read back; the moment before has slowed the reading down. */
 export const bitFlippedBeforeReadBack: Fault = async (scene, strike) => {
@@ -38,12 +37,9 @@ interface Flipped {
 
 async function findByVerify(scene: Scene, { alteration, roll }: Flipped): Promise<void> {
   const folder = scene.folderAt(scene.destination(alteration.destination), roll);
-  const found = await run(process.execPath, ['--conditions=source', CLI, 'verify', folder]).then(
-    () => 'nothing',
-    (error: { readonly stdout?: string }) => error.stdout ?? '',
-  );
-  if (!found.includes(alteration.path))
-    scene.truth.otherFaults.push(`verify did not find the bit: ${found.slice(-300)}`);
+  const { code, text } = await runQuayside('verify', folder);
+  if (code === 0 || !text.includes(alteration.path))
+    scene.truth.otherFaults.push(`verify did not find the bit: ${text.slice(-300)}`);
   else scene.tell('verify has found it');
   alteration.knowableAtMs = Date.now();
   await untilJudgedAgain(scene, roll.id);

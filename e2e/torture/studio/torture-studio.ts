@@ -1,6 +1,7 @@
-import { mkdir, mkdtemp, rm, symlink, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { shareCompiledCode } from '../../service/share-compiled-code.ts';
 import { Service } from '../../service/start-service.ts';
 import { runTool } from '../../drives/run-tool.ts';
 import { LastingDrive } from './lasting-drive.ts';
@@ -28,8 +29,11 @@ export class TortureStudio implements AsyncDisposable {
     this.service = parts.service;
   }
 
-  /** Everything is there and the service is ready. Whatever was made is taken away again when that fails. */
-  static async open(): Promise<TortureStudio> {
+  /**
+   * Everything is there and the service is ready, with `change` in its configuration. Whatever was made is taken away again
+   * when that fails.
+   */
+  static async open(change: Readonly<Record<string, unknown>> = {}): Promise<TortureStudio> {
     const folder = await mkdtemp(join(tmpdir(), STUDIO_PREFIX));
     const drives: LastingDrive[] = [];
     try {
@@ -43,12 +47,16 @@ export class TortureStudio implements AsyncDisposable {
         return drive;
       };
       const data = await make('data', join(folder, 'data'), GIB / 4);
-      await shareCompiledCode(data);
+      await shareCompiledCode(data.root);
+      await runTool('sync', '--file-system', data.root);
       const destinations = [
         await make('primary', join(folder, 'destinations', 'primary'), 2 * GIB),
         await make('backup', join(folder, 'destinations', 'backup'), 2 * GIB),
       ];
-      const service = await Service.start({ folder, configuration: configurationFor(folder, destinations) });
+      const service = await Service.start({
+        folder,
+        configuration: { ...configurationFor(folder, destinations), ...change },
+      });
       return new TortureStudio({ folder, destinations, data, service });
     } catch (error) {
       await putAway(folder, drives);
@@ -77,14 +85,6 @@ export class TortureStudio implements AsyncDisposable {
     await this.service.stop();
     await putAway(this.folder, [...this.destinations, this.data]);
   }
-}
-
-/** Compiling everything anew after each power cut would take longer than the run; the code is no part of what may be lost. */
-async function shareCompiledCode({ root }: LastingDrive): Promise<void> {
-  const shared = join(tmpdir(), 'quayside-compiled-for-torture');
-  await mkdir(shared, { recursive: true });
-  await symlink(shared, join(root, 'compile-cache'));
-  await runTool('sync', '--file-system', root);
 }
 
 async function putAway(folder: string, drives: readonly LastingDrive[]): Promise<void> {
