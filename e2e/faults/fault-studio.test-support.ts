@@ -23,8 +23,8 @@ export class FaultStudio implements AsyncDisposable {
     this.studio = studio;
   }
 
-  static async open(): Promise<FaultStudio> {
-    return new FaultStudio(await TortureStudio.open());
+  static async open(change: Readonly<Record<string, unknown>> = {}): Promise<FaultStudio> {
+    return new FaultStudio(await TortureStudio.open(change));
   }
 
   get service(): TortureStudio['service'] {

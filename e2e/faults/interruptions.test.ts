@@ -1,3 +1,4 @@
+import { readdir } from 'node:fs/promises';
 import { setTimeout as wait } from 'node:timers/promises';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
@@ -25,7 +26,11 @@ describe.skipIf(!ability.ok)(
       await faults.untilDone(wheel, 0.1);
       await wheel.pull();
       const away = await faults.until(wheel, 'is interrupted', ({ activity }) => activity === 'interrupted');
-      expect(away.clearance).toMatchObject({ verdict: 'hold', reasons: [{ code: 'VOLUME_AWAY' }] });
+      // On a busy machine a look falls between the loss of its power and of its mount, and tells of its content too.
+      expect(away.clearance).toMatchObject({
+        verdict: 'hold',
+        reasons: expect.arrayContaining([expect.objectContaining({ code: 'VOLUME_AWAY' })]),
+      });
       expect(away.drivePresent).toBe(false);
       await faults.untilClear(hands);
       const still = await faults.until(wheel, 'is there', () => true);
@@ -52,10 +57,10 @@ describe.skipIf(!ability.ok)(
       expect((await faults.findingsOf(roll)).filter(({ severity }) => severity === 'critical')).toEqual([]);
     });
 
-    it('a drive that comes back after the service was stopped and started goes on', async () => {
+    it('a drive whose mount goes while its files can still be read, and that comes back after the service was stopped and started, goes on', async () => {
       const wheel = await faults.plugIn('wheel');
       const { id } = await faults.untilDone(wheel, 0.2);
-      await wheel.pull();
+      await wheel.unmountLazily();
       await faults.until(wheel, 'is interrupted', ({ activity }) => activity === 'interrupted');
       await faults.service.stop();
       await faults.service.run();
@@ -70,6 +75,19 @@ describe.skipIf(!ability.ok)(
       await wheel.change((path) => layFile(join(path, 'CLIPS/A001.MOV'), 24 * 2 ** 20));
       await wheel.insert(faults.slot());
       await faults.untilClear(wheel);
+    });
+
+    it('a roll that is moved to another shoot while it is copied lies there whole, and nowhere else', async () => {
+      await faults.service.post('/v1/shoots', { name: 'Pottery class' });
+      const wheel = await faults.plugIn('wheel');
+      const before = await faults.untilDone(wheel, 0.1);
+      expect(before.shootId).toBe('pottery-class');
+      await faults.service.post('/v1/shoots', { name: 'Evening class' });
+      await faults.service.post(`/v1/rolls/${before.id}/move`, { shootId: 'evening-class' });
+      const roll = await faults.untilClear(wheel);
+      expect(roll).toMatchObject({ id: before.id, shootId: 'evening-class' });
+      for (const { root } of faults.studio.destinations)
+        expect(await readdir(join(root, 'pottery-class/wheel')).catch(() => [])).toEqual([]);
     });
 
     it('four drives that vanish and return together, ten times and in any order, end in the bytes of an undisturbed run', async () => {

@@ -49,6 +49,15 @@ describe.skipIf(!ability.ok)(`Redis${ability.ok ? '' : ` (skipped: ${ability.rea
     await faults.untilClear(wheel);
   });
 
+  it('that is lost together with the whole service: all is known again from what lies beside the footage', async () => {
+    const wheel = await inTheMiddle();
+    const before = await faults.rollOf(wheel);
+    await faults.service.kill();
+    await rm(join(faults.service.data, 'redis'), { recursive: true });
+    await faults.service.run();
+    expect((await faults.untilClear(wheel)).id).toBe(before?.id);
+  });
+
   it('that has no memory left, and refuses what it is given, for ten seconds', async () => {
     const wheel = await inTheMiddle();
     await ask('CONFIG', 'SET', 'maxmemory', '1');

@@ -1,5 +1,4 @@
 import { existsSync } from 'node:fs';
-import { open, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
@@ -18,33 +17,6 @@ describe.skipIf(!ability.ok)(
   `repairs${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
   { timeout: 240_000 },
   () => {
-    it('a copy that fails its verification is set aside and made anew by itself; the roll is clear, and the finding stays', async () => {
-      await using studio = await Studio.open();
-      await studio.record({ recorder: 'wheel', sizeInBytes: 720 * MIB, files: { 'CLIPS/A.MOV': 640 * MIB } });
-      await studio.addDestination('primary', 2 ** 31);
-      await studio.addDestination('backup', 2 ** 31);
-      const service = await studio.start();
-      await studio.plug('wheel');
-      const source = await digestsBelow(studio.source('wheel'));
-      const file = await service.until('the copy has its final name', () => findClip(studio.destination('backup')));
-      await flipLastByte(file);
-      const roll = await verdictOf(service);
-      expect(roll.clearance).toEqual(CLEAR);
-      for (const name of ['primary', 'backup'])
-        expect(await digestsBelow(folderOf(studio, name, roll))).toEqual(source);
-      const aside = join(studio.destination('backup'), '.quayside/set-aside', roll.id);
-      const [kept, original] = [await digestsBelow(aside), source.get('CLIPS/A.MOV')];
-      expect([...kept.keys()]).toEqual(['CLIPS/A.MOV']);
-      expect(kept.get('CLIPS/A.MOV')).not.toBe(original);
-      const { findings } = await service.get<{ findings: readonly { code: string; why: string }[] }>('/v1/findings');
-      expect(findings).toContainEqual(
-        expect.objectContaining({
-          code: 'CHECKSUM_MISMATCH',
-          why: expect.stringContaining(join(aside, 'CLIPS/A.MOV')),
-        }),
-      );
-    });
-
     it('a destination that was away gets its copies from the proven ones when the drive has left already', async () => {
       await using studio = await Studio.open();
       await studio.record({ recorder: 'wheel', files: { 'CLIPS/A.MOV': 80 * MIB, 'CLIPS/B.XML': 5000 } });
@@ -82,19 +54,4 @@ async function verdictOf(service: Service): Promise<ShownRoll> {
   const roll = (await service.verdicts(1)).get('wheel');
   if (roll === undefined) throw new Error('The roll has no verdict.');
   return roll;
-}
-
-async function findClip(root: string): Promise<string | null> {
-  const names = await readdir(root, { recursive: true });
-  const name = names.find((one) => /^[^.].*\/CLIPS\/A\.MOV$/.test(one));
-  return name === undefined ? null : join(root, name);
-}
-
-async function flipLastByte(path: string): Promise<void> {
-  await using file = await open(path, 'r+');
-  const { size } = await file.stat();
-  const byte = Buffer.alloc(1);
-  await file.read(byte, 0, 1, size - 1);
-  await file.write(Buffer.from([(byte[0] ?? 0) ^ 1]), 0, 1, size - 1);
-  await file.sync();
 }

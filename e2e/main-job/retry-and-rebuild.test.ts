@@ -1,16 +1,12 @@
-import { execFile } from 'node:child_process';
-import { open } from 'node:fs/promises';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
 import { expect, it, describe } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
+import { flipByte } from '../drives/flip-byte.ts';
 import { runTool } from '../drives/run-tool.ts';
+import { runQuayside } from '../service/run-quayside.ts';
 import type { Service, ShownRoll } from '../service/start-service.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
 
-const CLI = fileURLToPath(new URL('../../apps/cli/src/main.ts', import.meta.url));
-const run = promisify(execFile);
 const ability = await canMountDrives();
 const SHOOT = 'pottery-class';
 const CLEAR = { verdict: 'clear', judgedAt: expect.any(String), cautions: [] };
@@ -26,7 +22,8 @@ describe.skipIf(!ability.ok)(
       await studio.addDestination('backup');
       // A bad copy waits for a person.
       const service = await studio.start({ verify: { repairs: 0 } });
-      const quayside = (...words: readonly string[]): Promise<string> => quaysideOn(service, words);
+      const quayside = async (...words: readonly string[]): Promise<string> =>
+        (await runQuayside(...words, '--config', service.configFile)).text;
       await service.post('/v1/shoots', { name: 'Pottery class' });
       await studio.plug('wheel');
       const source = await digestsBelow(studio.source('wheel'));
@@ -34,8 +31,8 @@ describe.skipIf(!ability.ok)(
       expect(clearance).toEqual(CLEAR);
 
       const folder = join(studio.destination('backup'), SHOOT, 'wheel', id);
-      await flipFirstByte(join(folder, 'CLIPS/A.MOV'));
-      await run(process.execPath, ['--conditions=source', CLI, 'verify', folder]).catch(() => 'it found the damage');
+      await flipByte(join(folder, 'CLIPS/A.MOV'), 'first');
+      expect(await runQuayside('verify', folder)).toMatchObject({ code: 1 });
       await service.post(`/v1/rolls/${id}/judge`);
       await service.until('the roll holds', async () =>
         (await restingRoll(service)).clearance.verdict === 'hold' ? true : null,
@@ -91,30 +88,10 @@ describe.skipIf(!ability.ok)(
   },
 );
 
-/** What the command prints, to standard output and error. */
-async function quaysideOn(service: Service, words: readonly string[]): Promise<string> {
-  const args = ['--conditions=source', CLI, ...words, '--config', service.configFile];
-  const { stdout, stderr } = await run(process.execPath, args).catch((error: unknown) => {
-    // Another exit code than 0 comes as an error that holds what was printed.
-    if (error instanceof Error && 'stdout' in error && 'stderr' in error)
-      return { stdout: String(error.stdout), stderr: String(error.stderr) };
-    throw error;
-  });
-  return stdout + stderr;
-}
-
 async function restingRoll(service: Service): Promise<ShownRoll> {
   const roll = (await service.verdicts(1)).get('wheel');
   if (roll === undefined) throw new Error('The roll has no verdict.');
   return roll;
-}
-
-async function flipFirstByte(path: string): Promise<void> {
-  await using file = await open(path, 'r+');
-  const byte = Buffer.alloc(1);
-  await file.read(byte, 0, 1, 0);
-  await file.write(Buffer.from([(byte[0] ?? 0) ^ 1]), 0, 1, 0);
-  await file.sync();
 }
 
 /** Takes one roll out of Redis with all that lies beside it, and nothing else. */

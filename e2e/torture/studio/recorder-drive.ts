@@ -112,6 +112,14 @@ export class RecorderDrive implements AsyncDisposable {
     await slot?.untilOut();
   }
 
+  /** Its mount goes, while its power stays: who has a file open can read on. It can be put in again when this returns. */
+  async unmountLazily(): Promise<void> {
+    const slot = this.#slot;
+    this.#slot = null;
+    await slot?.unmountLazily();
+    await slot?.untilOut();
+  }
+
   async eject(): Promise<void> {
     const slot = this.#slot;
     this.#slot = null;
