@@ -222,19 +222,15 @@ async function expectOrder(
   for (const recorder of ['wheel', 'hands'])
     await studio.record({ recorder, from: join(folder, recorder), sizeInBytes: 2 ** 29 });
   for (const recorder of ['wheel', 'hands']) await studio.plug(recorder);
-  const takes = await studio.service.until(
-    'all takes are usable',
-    async () => {
-      const [roll] = await studio.service.rolls();
-      if (roll === undefined) return null;
-      const known = await studio.service.get<Groups>(`/v1/shoots/${roll.shootId}/groups`).catch(() => null);
-      const groups = (known?.groups ?? []).filter(
-        ({ members, editableAt }) => members.length === 2 && editableAt.length > 0,
-      );
-      return groups.length === 3 ? groups : null;
-    },
-    120_000,
-  );
+  const takes = await studio.service.until('all takes are usable', async () => {
+    const [roll] = await studio.service.rolls();
+    if (roll === undefined) return null;
+    const known = await studio.service.get<Groups>(`/v1/shoots/${roll.shootId}/groups`).catch(() => null);
+    const groups = (known?.groups ?? []).filter(
+      ({ members, editableAt }) => members.length === 2 && editableAt.length > 0,
+    );
+    return groups.length === 3 ? groups : null;
+  });
   // By the ledgers, whose times do not depend on when somebody looks.
   const usableAt = takes.map(() => 'never');
   for (const root of roots) {

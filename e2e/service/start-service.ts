@@ -12,6 +12,9 @@ import { processesBelow, type ServiceProcess } from './service-processes.ts';
 
 const CLI = fileURLToPath(new URL('../../apps/cli/bin/quayside.mjs', import.meta.url));
 
+/** In which all that is waited for has happened, unless it hangs. */
+const WITHIN_MS = 120_000;
+
 /** A roll as the API shows it: the parts that the tests look at. */
 export interface ShownRoll {
   readonly id: string;
@@ -82,16 +85,12 @@ export class Service {
     this.#process = child;
     for (const stream of [child.stdout, child.stderr])
       createInterface({ input: stream }).on('line', (line) => this.log.push(line));
-    await this.until(
-      'the service is ready',
-      async () => {
-        if (child.exitCode !== null)
-          throw new Error(`The service ended with ${child.exitCode}:\n${this.log.slice(-20).join('\n')}`);
-        const health = await this.get<{ ok: boolean }>('/v1/health').catch(() => null);
-        return health?.ok === true ? health : null;
-      },
-      120_000,
-    );
+    await this.until('the service is ready', async () => {
+      if (child.exitCode !== null)
+        throw new Error(`The service ended with ${child.exitCode}:\n${this.log.slice(-20).join('\n')}`);
+      const health = await this.get<{ ok: boolean }>('/v1/health').catch(() => null);
+      return health?.ok === true ? health : null;
+    });
   }
 
   async get<Answer>(path: string): Promise<Answer> {
@@ -114,7 +113,7 @@ export class Service {
   }
 
   /** Waits until `count` rolls have a verdict that is not on its way any more, and gives them by recorder. */
-  async verdicts(count: number, withinMs = 120_000): Promise<ReadonlyMap<string, ShownRoll>> {
+  async verdicts(count: number, withinMs = WITHIN_MS): Promise<ReadonlyMap<string, ShownRoll>> {
     return this.until(
       `${count} rolls have their verdict`,
       async () => {
@@ -126,8 +125,11 @@ export class Service {
     );
   }
 
-  /** Asks again every 50 ms until the answer is not null; tells the last lines of the log when it takes too long. */
-  async until<Answer>(what: string, ask: () => Promise<Answer | null>, withinMs = 30_000): Promise<Answer> {
+  /**
+   * Asks again every 50 ms until the answer is not null. When that takes longer than something that hangs may, it throws with
+   * the last lines of the log; a busy machine is slow, and no fault.
+   */
+  async until<Answer>(what: string, ask: () => Promise<Answer | null>, withinMs = WITHIN_MS): Promise<Answer> {
     const deadline = performance.now() + withinMs;
     while (performance.now() < deadline) {
       const answer = await ask();
