@@ -70,7 +70,7 @@ describe('a large copy that was broken off', () => {
     await next.copy(request, calmControls());
     await next.close();
     expect(before).toContain(await inodeOf(storedAt(destination)));
-    expect(await sha256Of(storedAt(destination))).toBe(await sha256Of(join(source, 'CLIPS/long.mov')));
+    await expectSameBytes(storedAt(destination), source);
   });
 
   it.skipIf(whyNoPowerLoss)(
@@ -88,7 +88,7 @@ describe('a large copy that was broken off', () => {
       const before = await inodesBelow(join(image.path, '.quayside/staging'));
       await copyHere({ source, destinations: [destination] });
       expect(before).toContain(await inodeOf(storedAt(destination)));
-      expect(await sha256Of(storedAt(destination))).toBe(await sha256Of(join(source, 'CLIPS/long.mov')));
+      await expectSameBytes(storedAt(destination), source);
     },
   );
 });
@@ -123,6 +123,11 @@ async function copyAndKill(request: CopyRequest, before: () => Promise<void>): P
 async function losePower(path: string): Promise<void> {
   const script = 'open(my $f, "<", $ARGV[0]) or die; my $how = pack("L", 2); ioctl($f, 0x8004587d, $how) or die $!';
   await run('perl', ['-e', script, path]);
+}
+
+/** As POSIX' cmp finds, in half the time of two digests. @throws with what it says of the first byte that differs */
+async function expectSameBytes(stored: string, source: string): Promise<void> {
+  await run('cmp', [stored, join(source, 'CLIPS/long.mov')]);
 }
 
 async function inodesBelow(folder: string): Promise<string[]> {
