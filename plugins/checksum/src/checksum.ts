@@ -53,16 +53,19 @@ export const checksum = defineStep({
       visit: input.visit,
       parcel: input.parcel,
       destination: input.destination,
-      failure: failedPaths[0]?.failure ?? (silent > 0 ? unproven(silent, input.destination) : null),
+      failure: failedPaths[0]?.failure ?? (silent > 0 ? unproven(silent, input) : null),
       failedPaths,
     };
   },
 });
 
-function unproven(count: number, destination: string): Failure {
+function unproven(
+  count: number,
+  { rollId, destination }: { readonly rollId: string; readonly destination: string },
+): Failure {
   return {
     code: 'NOT_READ_BACK',
-    sentence: `${count} files at ${destination} were not read back, so they are not proven. Retry the roll.`,
+    sentence: `Not all files of roll ${rollId} at ${destination} were read back (left out: ${count}), so it is not proven there. Retry the roll.`,
     retry: 'later',
   };
 }

@@ -67,7 +67,7 @@ function notRead(
 ): Failure {
   return {
     code: 'NOT_READ_BACK',
-    sentence: `${count} files of roll ${rollId} at ${destination} were not read again, so nothing new is known of them. They are read again later.`,
+    sentence: `Not all files of roll ${rollId} at ${destination} were read again (left out: ${count}), so nothing new is known of it. It is read again later, by itself.`,
     retry: 'later',
   };
 }
