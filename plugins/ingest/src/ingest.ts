@@ -2,6 +2,7 @@ import { Failure, FolderName, HashAlgorithm, QuaysideError, rollFolder } from '@
 import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 import { namesTaken } from './names-taken.ts';
+import { tellProgress } from './tell-progress.ts';
 
 /** Copies one parcel of a roll from its volume to every destination that still wants it, in one read of the source. */
 export const ingest = defineStep({
@@ -31,8 +32,6 @@ export const ingest = defineStep({
     if (roll.mount === null) throw new QuaysideError(driveAway(roll.id));
     const files = await context.rolls.parcelFiles(input.rollId, input.visit, input.parcel);
     const destinations = await context.rolls.destinations(input.destinations);
-    const totalBytes = files.reduce((sum, file) => sum + file.sizeInBytes, 0) * destinations.length;
-    let movedBytes = 0;
     const outcomes = await context.footage.copy(
       {
         mount: roll.mount,
@@ -42,13 +41,7 @@ export const ingest = defineStep({
         algorithms: config.hashes,
         reads: config.reads,
       },
-      {
-        signal: context.signal,
-        onBytes: (bytes) => {
-          movedBytes += bytes * destinations.length;
-          context.progress({ fraction: totalBytes === 0 ? 1 : movedBytes / totalBytes, bytes: movedBytes });
-        },
-      },
+      { signal: context.signal, onBytes: tellProgress(context, files, destinations.length) },
     );
     await context.rolls.noteCopies(roll.id, outcomes);
     const failed = outcomes.filter((outcome) => outcome.state === 'failed');

@@ -2,6 +2,7 @@ import { Failure, FolderName, HashAlgorithm, rollFolder } from '@quayside/shoot'
 import { defineStep } from '@quayside/step-sdk/built-in';
 import { z } from 'zod';
 import { namesTaken } from './names-taken.ts';
+import { tellProgress } from './tell-progress.ts';
 
 /** Copies one parcel of a roll whose drive is away from its proven copy at one destination to others that lack it. */
 export const recopy = defineStep({
@@ -36,20 +37,12 @@ export const recopy = defineStep({
     const destinations = await context.rolls.destinations(input.destinations);
     const paths = files.map((file) => file.path);
     if (from !== undefined) await context.manifests.restoreLedger(roll.id, input.from, paths);
-    const totalBytes = files.reduce((sum, file) => sum + file.sizeInBytes, 0) * destinations.length;
-    let movedBytes = 0;
     const { copies, bad } =
       from === undefined
         ? { copies: [], bad: [] }
         : await context.footage.recopy(
             { roll: { id: roll.id, folder: rollFolder(roll) }, files, from, destinations, algorithms: config.hashes },
-            {
-              signal: context.signal,
-              onBytes: (bytes) => {
-                movedBytes += bytes * destinations.length;
-                context.progress({ fraction: totalBytes === 0 ? 1 : movedBytes / totalBytes, bytes: movedBytes });
-              },
-            },
+            { signal: context.signal, onBytes: tellProgress(context, files, destinations.length) },
           );
     await context.rolls.noteCopies(roll.id, copies);
     if (bad.length > 0) {
