@@ -12,6 +12,7 @@ export function auditRoutes({ audit }: ApiParts): FastifyPluginAsyncZod {
       {
         config: { scope: 'admin' },
         schema: {
+          operationId: 'listChanges',
           tags: ['audit'],
           summary: 'The changes that people asked for, the newest first',
           querystring: z.object({ limit: z.coerce.number().int().min(1).max(1000).default(100) }),

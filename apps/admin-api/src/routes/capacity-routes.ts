@@ -40,6 +40,7 @@ export function capacityRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       '/v1/capacity',
       {
         schema: {
+          operationId: 'planCapacity',
           tags: ['shoots'],
           summary:
             'What a shoot takes, whether it fits on drives and destinations, and how long it takes to bring it in',

@@ -27,6 +27,7 @@ export function clipRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots/:id/clips',
       {
         schema: {
+          operationId: 'listClips',
           tags: ['shoots'],
           summary: 'The clips of a shoot with their facts, by roll and path',
           params: z.object({ id: FolderName }),

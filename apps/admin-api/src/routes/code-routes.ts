@@ -13,6 +13,7 @@ export const codeRoutes: FastifyPluginAsyncZod = async (app) => {
     {
       config: { isPublic: true },
       schema: {
+        operationId: 'listCodes',
         tags: ['problems'],
         summary: 'What every code of a finding, a reason, an event or an error means, and what to do',
         security: [],
@@ -31,6 +32,7 @@ export const codeRoutes: FastifyPluginAsyncZod = async (app) => {
     {
       config: { isPublic: true },
       schema: {
+        operationId: 'getCode',
         tags: ['problems'],
         summary: 'What one code means, and what to do',
         security: [],

@@ -24,6 +24,7 @@ export function copyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/rolls/:id/copies',
       {
         schema: {
+          operationId: 'listCopies',
           tags: ['rolls'],
           summary: 'Each file of a roll at each destination, with its hashes once it is there',
           params: z.object({ id: FolderName }),

@@ -24,6 +24,7 @@ export function eventRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       {
         exposeHeadRoute: false,
         schema: {
+          operationId: 'streamEvents',
           tags: ['events'],
           summary: 'Events as they happen (server-sent); resumes after `Last-Event-ID` or `after`, else begins now',
           querystring: z.object({ after: EventId.optional() }),
@@ -75,6 +76,7 @@ export function eventRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/events/list',
       {
         schema: {
+          operationId: 'listEvents',
           tags: ['events'],
           summary: 'Events by page, oldest first; go on with `after` set to `next`',
           querystring: z.object({

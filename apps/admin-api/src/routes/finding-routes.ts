@@ -13,6 +13,7 @@ export function findingRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/findings',
       {
         schema: {
+          operationId: 'listFindings',
           tags: ['findings'],
           summary: 'The findings of all rolls, the gravest first',
           querystring: z.object({

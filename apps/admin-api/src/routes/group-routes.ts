@@ -21,6 +21,7 @@ export function groupRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots/:id/groups',
       {
         schema: {
+          operationId: 'listGroups',
           tags: ['shoots'],
           summary: 'What ran together, clip by clip, and from where it can be edited now',
           params: z.object({ id: FolderName }),

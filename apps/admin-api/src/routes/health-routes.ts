@@ -13,6 +13,7 @@ export function healthRoutes({ store, cautions }: ApiParts): FastifyPluginAsyncZ
       {
         config: { isPublic: true },
         schema: {
+          operationId: 'getLiveness',
           tags: ['health'],
           summary: 'Answers as long as the API runs; needs no token',
           security: [],
@@ -26,6 +27,7 @@ export function healthRoutes({ store, cautions }: ApiParts): FastifyPluginAsyncZ
       '/v1/health',
       {
         schema: {
+          operationId: 'getHealth',
           tags: ['health'],
           summary: 'Whether Redis, the watcher and the worker are there',
           response: { ...answersWith(200, HealthAnswer), 503: HealthAnswer },

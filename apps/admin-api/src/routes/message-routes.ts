@@ -43,6 +43,7 @@ export function messageRoutes({ configuration, deliveries, store, now }: ApiPart
       '/v1/channels',
       {
         schema: {
+          operationId: 'listChannels',
           tags: ['messages'],
           summary: 'The channels that messages go by, and how they fare; no secret is shown',
           response: answersWith(200, z.object({ channels: z.array(ChannelAnswer) })),
@@ -58,6 +59,7 @@ export function messageRoutes({ configuration, deliveries, store, now }: ApiPart
       '/v1/channels/:name/test',
       {
         schema: {
+          operationId: 'testChannel',
           tags: ['messages'],
           summary: 'Send a test by one channel; what became of it is then listed under its thread',
           params: z.object({ name: FolderName }),
@@ -82,6 +84,7 @@ export function messageRoutes({ configuration, deliveries, store, now }: ApiPart
       '/v1/deliveries',
       {
         schema: {
+          operationId: 'listDeliveries',
           tags: ['messages'],
           summary: 'What was told to whom, and what is still to be sent, the newest first',
           querystring: Query,

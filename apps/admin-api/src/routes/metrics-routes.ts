@@ -14,6 +14,7 @@ export function metricsRoutes({ store, queue, deliveries, now }: ApiParts): Fast
       '/metrics',
       {
         schema: {
+          operationId: 'getMetrics',
           tags: ['health'],
           summary: 'The numbers of the service, in the text format of Prometheus',
           response: {

@@ -19,6 +19,7 @@ export function pluginRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/plugins',
       {
         schema: {
+          operationId: 'listPlugins',
           tags: ['plugins'],
           summary: 'The plugins of the configuration; one that is left out has a `failure` that says why',
           response: answersWith(200, z.object({ plugins: z.array(PluginStanding) })),
@@ -31,6 +32,7 @@ export function pluginRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/steps',
       {
         schema: {
+          operationId: 'listSteps',
           tags: ['plugins'],
           summary: 'The graph of steps, built-in ones and those of plugins in use: what each comes after',
           response: answersWith(200, z.object({ steps: z.array(StepNode) })),

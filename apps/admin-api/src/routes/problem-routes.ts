@@ -13,6 +13,7 @@ export const problemRoutes: FastifyPluginAsyncZod = async (app) => {
     {
       config: { isPublic: true },
       schema: {
+        operationId: 'getProblemKind',
         tags: ['problems'],
         summary: 'What a kind of problem means, and what to do',
         security: [],

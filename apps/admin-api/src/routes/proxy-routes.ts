@@ -21,6 +21,7 @@ export function proxyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots/:id/proxies',
       {
         schema: {
+          operationId: 'getProxyPlan',
           tags: ['shoots'],
           summary: 'The plan of the proxies: which clips get one and why, what they weigh and take, and in which order',
           params: z.object({ id: FolderName }),

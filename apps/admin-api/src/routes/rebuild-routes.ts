@@ -19,6 +19,7 @@ export function rebuildRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       '/v1/rebuild',
       {
         schema: {
+          operationId: 'startRebuild',
           tags: ['health'],
           summary: 'Hold the view against the records beside the footage, and remake what it lacks',
           description: `${DESCRIPTION} What came of it is under \`GET /v1/rebuild\`.`,
@@ -52,6 +53,7 @@ export function rebuildRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       '/v1/rebuild',
       {
         schema: {
+          operationId: 'getRebuild',
           tags: ['health'],
           summary: 'What came of the last remaking of the view',
           response: answersWith(200, z.object({ rebuild: Rebuild.nullable() })),

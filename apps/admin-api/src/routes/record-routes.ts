@@ -15,8 +15,12 @@ const RecordName = z.string().regex(/^[a-z0-9][a-z0-9-]*\.(?:otio|json|csv|html)
 const RecordFolder = z.string().regex(/^[a-z0-9][a-z0-9-]*$/);
 const RecordParams = z.object({ id: FolderName, folder: RecordFolder.optional(), name: RecordName });
 const RECORD_PATHS = [
-  ['/v1/shoots/:id/records/:name', RecordParams.omit({ folder: true }).extend({ folder: z.undefined().optional() })],
-  ['/v1/shoots/:id/records/:folder/:name', RecordParams.required()],
+  [
+    'getRecord',
+    '/v1/shoots/:id/records/:name',
+    RecordParams.omit({ folder: true }).extend({ folder: z.undefined().optional() }),
+  ],
+  ['getRecordInFolder', '/v1/shoots/:id/records/:folder/:name', RecordParams.required()],
 ] as const;
 
 /** The files of a shoot's records, as they lie beside the footage. */
@@ -28,6 +32,7 @@ export function recordRoutes({ store, configuration }: ApiParts): FastifyPluginA
       '/v1/shoots/:id/records',
       {
         schema: {
+          operationId: 'listRecords',
           tags: ['shoots'],
           summary: 'The timelines, tables and reports of a shoot, at each destination',
           params: z.object({ id: FolderName }),
@@ -44,11 +49,12 @@ export function recordRoutes({ store, configuration }: ApiParts): FastifyPluginA
       },
     );
 
-    for (const [url, params] of RECORD_PATHS) {
+    for (const [operationId, url, params] of RECORD_PATHS) {
       app.get(
         url,
         {
           schema: {
+            operationId,
             tags: ['shoots'],
             summary: 'One file of the records: OpenTimelineIO, JSON, CSV or the report as a page',
             params,

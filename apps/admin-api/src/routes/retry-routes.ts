@@ -34,6 +34,7 @@ export function retryRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       '/v1/rolls/:id/retry',
       {
         schema: {
+          operationId: 'retryRoll',
           tags: ['rolls'],
           summary: 'Take up again what failed of a roll: all of it, or at one destination, or in one step',
           description:
@@ -55,6 +56,7 @@ export function retryRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots/:id/retry',
       {
         schema: {
+          operationId: 'retryShoot',
           tags: ['shoots'],
           summary: 'Take up again what failed of a shoot: all of it, or at one destination, or in one step',
           description:
@@ -82,6 +84,7 @@ export function retryRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       '/v1/runs/:id/retry',
       {
         schema: {
+          operationId: 'retryRun',
           tags: ['runs'],
           summary: 'Take up again what failed in one run',
           description:

@@ -16,6 +16,7 @@ export function rollActionRoutes({ store, queue, now }: ApiParts): FastifyPlugin
       '/v1/rolls/:id/move',
       {
         schema: {
+          operationId: 'moveRoll',
           tags: ['rolls'],
           summary: 'Move a roll that is not sealed yet to another shoot',
           params: RollId,
@@ -42,6 +43,7 @@ export function rollActionRoutes({ store, queue, now }: ApiParts): FastifyPlugin
       '/v1/rolls/:id/judge',
       {
         schema: {
+          operationId: 'judgeRoll',
           tags: ['rolls'],
           summary: 'Judge a roll again, from what lies on the media now',
           params: RollId,

@@ -22,6 +22,7 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/rolls',
       {
         schema: {
+          operationId: 'listRolls',
           tags: ['rolls'],
           summary: 'The rolls, newest first, with their verdicts',
           querystring: RollQuery,
@@ -47,6 +48,7 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/rolls/:id',
       {
         schema: {
+          operationId: 'getRoll',
           tags: ['rolls'],
           summary: 'One roll: activity, rate, time left, verdict with its reasons, destinations, findings',
           params: z.object({ id: FolderName }),

@@ -17,6 +17,7 @@ export function runOrderRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       '/v1/runs/:id/cancel',
       {
         schema: {
+          operationId: 'cancelRun',
           tags: ['plugins'],
           summary: "Stop a run of a plugin's step that is under way; it rests until something of it changes",
           params: Id,
@@ -37,6 +38,7 @@ export function runOrderRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       '/v1/runs/:id/skip',
       {
         schema: {
+          operationId: 'skipRun',
           tags: ['plugins'],
           summary: "Leave a run of a plugin's step out until its subject, its configuration or its plugin changes",
           params: Id,

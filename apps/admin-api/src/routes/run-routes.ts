@@ -22,6 +22,7 @@ export function runRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/runs',
       {
         schema: {
+          operationId: 'listRuns',
           tags: ['plugins'],
           summary: "The last run of each plugin's step on each of its subjects, the newest first",
           querystring: Query,
@@ -48,6 +49,7 @@ export function runRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       '/v1/runs/:id',
       {
         schema: {
+          operationId: 'getRun',
           tags: ['plugins'],
           summary: "One run of a plugin's step with its output, its files and its log",
           params: z.object({ id: z.string().regex(/^[0-9a-f]{16}$/) }),

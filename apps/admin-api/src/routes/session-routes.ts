@@ -14,6 +14,7 @@ export function sessionRoutes({ now }: Pick<ApiParts, 'now'>): FastifyPluginAsyn
       {
         config: { scope: 'read' },
         schema: {
+          operationId: 'signIn',
           tags: ['session'],
           summary:
             'Sign a browser in: a cookie that no script can read, and a key that goes with it; neither opens alone',
@@ -36,6 +37,7 @@ export function sessionRoutes({ now }: Pick<ApiParts, 'now'>): FastifyPluginAsyn
       {
         config: { scope: 'read' },
         schema: {
+          operationId: 'signOut',
           tags: ['session'],
           summary: 'Sign this browser out',
           response: answersWith(200, z.object({ signedIn: z.literal(false) })),

@@ -23,6 +23,7 @@ export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPlug
       '/v1/shoots/:id/findings',
       {
         schema: {
+          operationId: 'listShootFindings',
           tags: ['findings'],
           summary: 'The findings of a shoot, the gravest first',
           params: z.object({ id: FolderName }),
@@ -46,6 +47,7 @@ export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPlug
       '/v1/shoots/:id/findings/:finding/acknowledge',
       {
         schema: {
+          operationId: 'acknowledgeFinding',
           tags: ['findings'],
           summary: 'Note that a person has seen a finding; it stays so when it is worked out again',
           params: z.object({ id: FolderName, finding: z.string().regex(/^[0-9a-f]{16}$/) }),

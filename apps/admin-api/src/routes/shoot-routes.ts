@@ -21,6 +21,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots',
       {
         schema: {
+          operationId: 'listShoots',
           tags: ['shoots'],
           summary: 'The shoots, newest first',
           response: answersWith(200, z.object({ shoots: z.array(ShootAnswer) })),
@@ -38,6 +39,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots/:id',
       {
         schema: {
+          operationId: 'getShoot',
           tags: ['shoots'],
           summary: 'One shoot and its rolls with their verdicts',
           params: ShootId,
@@ -60,6 +62,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots',
       {
         schema: {
+          operationId: 'openShoot',
           tags: ['shoots'],
           summary: 'Open a shoot by name; rolls that arrive go to it until it is closed',
           body: z.strictObject({ name: z.string().trim().min(1).max(200) }),
@@ -96,6 +99,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots/:id/close',
       {
         schema: {
+          operationId: 'closeShoot',
           tags: ['shoots'],
           summary: 'Close a shoot: no further roll goes to it by itself',
           params: ShootId,

@@ -10,8 +10,20 @@ import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
 
 const KINDS = [
-  { kind: 'shoot', url: '/v1/shoots/:id/verify', tags: ['shoots'], what: 'of a shoot, at every destination' },
-  { kind: 'destination', url: '/v1/destinations/:id/verify', tags: ['destinations'], what: 'at a destination' },
+  {
+    kind: 'shoot',
+    name: 'Shoot',
+    url: '/v1/shoots/:id/verify',
+    tags: ['shoots'],
+    what: 'of a shoot, at every destination',
+  },
+  {
+    kind: 'destination',
+    name: 'Destination',
+    url: '/v1/destinations/:id/verify',
+    tags: ['destinations'],
+    what: 'at a destination',
+  },
 ] as const;
 
 /** Having what is kept read again: to ask for it, and to see how far it is. Asked for again while it goes on, it stays one request. */
@@ -29,12 +41,13 @@ export function verifyRoutes({ store, configuration, now }: ApiParts): FastifyPl
   const rollsNow = (): Promise<readonly Roll[]> => store.rolls();
 
   return async (app) => {
-    for (const { kind, url, tags, what } of KINDS) {
+    for (const { kind, name, url, tags, what } of KINDS) {
       app.post(
         url,
         {
           schema: {
             tags: [...tags],
+            operationId: `verify${name}`,
             summary: `Read everything ${what} again from its medium, and make anew what is bad`,
             params: z.object({ id: FolderName }),
             body: z.strictObject({}).nullish(),
@@ -56,6 +69,7 @@ export function verifyRoutes({ store, configuration, now }: ApiParts): FastifyPl
         {
           schema: {
             tags: [...tags],
+            operationId: `get${name}Verify`,
             summary: `How far the reading ${what} is that was asked for at a moment`,
             params: z.object({ id: FolderName }),
             querystring: z.object({ since: Instant.describe('As the request was answered.') }),

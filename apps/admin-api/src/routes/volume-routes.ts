@@ -17,6 +17,7 @@ export function volumeRoutes({ store, configuration, now }: ApiParts): FastifyPl
       '/v1/volumes',
       {
         schema: {
+          operationId: 'listVolumes',
           tags: ['volumes'],
           summary: 'Every volume that the service has seen, those that are connected first',
           response: answersWith(200, z.object({ volumes: z.array(VolumeAnswer) })),
@@ -38,6 +39,7 @@ export function volumeRoutes({ store, configuration, now }: ApiParts): FastifyPl
       '/v1/volumes/:key',
       {
         schema: {
+          operationId: 'getVolume',
           tags: ['volumes'],
           summary: 'One volume',
           params: VolumeKey,
@@ -54,6 +56,7 @@ export function volumeRoutes({ store, configuration, now }: ApiParts): FastifyPl
       '/v1/volumes/:key/assign',
       {
         schema: {
+          operationId: 'assignVolume',
           tags: ['volumes'],
           summary: 'Say which recorder a volume belongs to, and if wanted to which shoot its footage goes',
           params: VolumeKey,
