@@ -11,7 +11,8 @@ import { scopeOfMethod } from './access/scope.ts';
 import { noteChanges } from './audit/note-changes.ts';
 import type { ApiParts } from './api-parts.ts';
 import { answerOnce } from './idempotency/answer-once.ts';
-import { OPENAPI } from './openapi.ts';
+import { OPENAPI } from './openapi/about.ts';
+import { completeDocument } from './openapi/complete-document.ts';
 import { pageRoutes } from './page/page-routes.ts';
 import { answerBrokenRequest } from './problems/answer-broken-request.ts';
 import { answerWithProblems, sendProblem } from './problems/send-problem.ts';
@@ -64,7 +65,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   guardRequests(app, parts);
   answerOnce(app, parts.store);
   noteChanges(app, parts);
-  await app.register(swagger, { openapi: OPENAPI, transform: describeScope });
+  await app.register(swagger, { openapi: OPENAPI, transform: describeScope, transformObject: completeDocument });
 
   const api = app.withTypeProvider<ZodTypeProvider>();
   await api.register(healthRoutes(parts));

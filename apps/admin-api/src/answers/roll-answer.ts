@@ -1,6 +1,6 @@
 import {
   Clearance,
-  CopyState,
+  type CopyState,
   Failure,
   Finding,
   Instant,
@@ -23,7 +23,10 @@ export const DestinationAnswer = z.object({
     .nullable()
     .describe('The manifest generation that covers the roll, or null while it is not sealed.'),
   parcels: z
-    .record(CopyState, Count)
+    .object({ absent: Count, writing: Count, written: Count, verified: Count, failed: Count } satisfies Record<
+      CopyState,
+      typeof Count
+    >)
     .describe('Parcels (a large file, or neighbouring small ones) by the state of their copy.'),
   verifiedFiles: Count,
   verifiedBytes: Count,

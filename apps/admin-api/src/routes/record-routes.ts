@@ -13,15 +13,15 @@ const RecordFile = z.object({ name: z.string(), sizeInBytes: z.int().nonnegative
 /** Our own names only: letters, digits and hyphens, in the folder of records or one below it. */
 const RecordName = z.string().regex(/^[a-z0-9][a-z0-9-]*\.(?:otio|json|csv|html)$/);
 const RecordFolder = z.string().regex(/^[a-z0-9][a-z0-9-]*$/);
-const RecordParams = z.object({ id: FolderName, folder: RecordFolder.optional(), name: RecordName });
+const InRecords = z.object({ id: FolderName, name: RecordName });
 const RECORD_PATHS = [
-  [
-    'getRecord',
-    '/v1/shoots/:id/records/:name',
-    RecordParams.omit({ folder: true }).extend({ folder: z.undefined().optional() }),
-  ],
-  ['getRecordInFolder', '/v1/shoots/:id/records/:folder/:name', RecordParams.required()],
+  ['getRecord', '/v1/shoots/:id/records/:name', InRecords],
+  ['getRecordInFolder', '/v1/shoots/:id/records/:folder/:name', InRecords.extend({ folder: RecordFolder })],
 ] as const;
+const FILE = {
+  description: 'The file as it lies at the destination.',
+  content: Object.fromEntries(['application/json', 'text/csv', 'text/html'].map((type) => [type, { schema: z.any() }])),
+};
 
 /** The files of a shoot's records, as they lie beside the footage. */
 export function recordRoutes({ store, configuration }: ApiParts): FastifyPluginAsyncZod {
@@ -59,11 +59,13 @@ export function recordRoutes({ store, configuration }: ApiParts): FastifyPluginA
             summary: 'One file of the records: OpenTimelineIO, JSON, CSV or the report as a page',
             params,
             querystring: z.object({ destination: FolderName.optional() }),
+            response: { ...answersWith(200, z.any()), 200: FILE },
           },
         },
-        async ({ params: { id, folder: below = null, name }, query: { destination } }, reply) => {
+        async ({ params, query: { destination } }, reply) => {
+          const { id, name } = params;
           await findShoot(store, id);
-          const path = below === null ? name : `${below}/${name}`;
+          const path = 'folder' in params ? `${params.folder}/${name}` : name;
           const file = await openFirst(
             foldersOf(id).filter((place) => destination === undefined || place.destination === destination),
             path,

@@ -11,6 +11,7 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
       'What the ingest of a multicam studio is doing, and which drives may be recorded over. Record over a drive only when its roll is `clear`; anything else, no answer included, means no.',
     license: { name: 'MIT', identifier: 'MIT' },
   },
+  servers: [{ url: '/', description: 'The service that serves this document.' }],
   components: {
     securitySchemes: {
       token: {
@@ -32,6 +33,7 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
     { name: 'events', description: 'What happens, as it happens.' },
     { name: 'messages', description: 'What people were told, and by which channels.' },
     { name: 'health', description: 'Whether the service does its work.' },
+    { name: 'audit', description: 'Who changed what, and when.' },
     { name: 'session', description: 'Signing the status page in and out.' },
     { name: 'problems', description: 'What can go wrong with a request.' },
   ],
