@@ -80,7 +80,7 @@ async function addRollOf({ store }: TestApi, { id, recorder, files }: (typeof RO
     recorder,
     role: 'camera' as const,
     volume: { ...identity, key: `exfat-${recorder}`, label: recorder.toUpperCase() },
-    mount,
+    mount: mount ?? { path: `/media/${recorder}`, mountId: '1', device: '8:1' },
     fingerprint: id,
     litterCount: 2,
     facts: 'read' as const,
@@ -135,29 +135,6 @@ async function saveContents({ store }: TestApi): Promise<void> {
 
 async function saveRuns({ store }: TestApi): Promise<void> {
   const failure = { code: 'PLUGIN_THREW', sentence: 'Step "measure" failed.', retry: 'later' } as const;
-  const record = (id: string, change: Partial<GuestRunRecord>): GuestRunRecord => ({
-    id,
-    step: 'loudness/measure',
-    version: '1.0.0',
-    subject: { kind: 'roll', id: ROLLS[0]?.id ?? '' },
-    shootId: SHOOT,
-    rollId: ROLLS[0]?.id ?? '',
-    state: 'done',
-    why: 'It has not run yet.',
-    fingerprint: { version: '1', config: 'c', subject: 's', outputs: 'o' },
-    tries: 1,
-    failure: null,
-    outputDigest: 'd',
-    findings: [],
-    filed: null,
-    startedAt: NOW,
-    endedAt: NOW,
-    tookMs: 500,
-    output: { loudestDb: -1.5 },
-    files: [],
-    log: { head: [{ at: NOW, level: 'info', text: 'begun' }], droppedLines: 0, tail: [] },
-    ...change,
-  });
   await store.saveGuestRun(record('00000000000000a1', {}));
   await store.saveGuestRun(record('00000000000000a2', { state: 'failed', failure }));
   await store.saveGuestRun(record('00000000000000a3', { state: 'running', endedAt: null, tookMs: null }));
@@ -191,4 +168,30 @@ async function writeRecords({ folder }: TestApi): Promise<void> {
   await writeFile(join(records, 'report.html'), '<!doctype html><title>Kiln day</title>');
   await writeFile(join(records, 'clips.json'), '[]');
   await writeFile(join(records, 'sync-groups', 'take-1.otio'), '{"OTIO_SCHEMA":"Timeline.1"}');
+}
+
+function record(id: string, change: Partial<GuestRunRecord>): GuestRunRecord {
+  return {
+    id,
+    step: 'loudness/measure',
+    version: '1.0.0',
+    subject: { kind: 'roll', id: ROLLS[0]?.id ?? '' },
+    shootId: SHOOT,
+    rollId: ROLLS[0]?.id ?? '',
+    state: 'done',
+    why: 'It has not run yet.',
+    fingerprint: { version: '1', config: 'c', subject: 's', outputs: 'o' },
+    tries: 1,
+    failure: null,
+    outputDigest: 'd',
+    findings: [],
+    filed: null,
+    startedAt: NOW,
+    endedAt: NOW,
+    tookMs: 500,
+    output: { loudestDb: -1.5 },
+    files: [],
+    log: { head: [{ at: NOW, level: 'info', text: 'begun' }], droppedLines: 0, tail: [] },
+    ...change,
+  };
 }

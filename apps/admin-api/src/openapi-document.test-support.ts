@@ -18,7 +18,7 @@ const OperationObject = z.looseObject({
   tags: z.array(z.string()).min(1),
   security: z.array(z.record(z.string(), z.array(z.string()))),
   parameters: z.array(Parameter).default([]),
-  requestBody: z.looseObject({ content: z.record(z.string(), Content) }).optional(),
+  requestBody: z.looseObject({ required: z.boolean(), content: z.record(z.string(), Content) }).optional(),
   responses: z.record(z.string(), z.looseObject({ content: z.record(z.string(), Content).optional() })),
 });
 const Document = z.looseObject({ paths: z.record(z.string(), z.record(z.string(), OperationObject)) });
@@ -32,7 +32,7 @@ export interface Operation extends z.output<typeof OperationObject> {
   readonly path: string;
   /** The scope that it takes; `public` when it takes no token. */
   readonly scope: string;
-  readonly body: { readonly schema: JsonSchema; readonly example: unknown } | null;
+  readonly body: { readonly isRequired: boolean; readonly schema: JsonSchema; readonly example: unknown } | null;
 }
 
 export async function readDocument(url: string): Promise<z.output<typeof Document>> {
@@ -42,13 +42,14 @@ export async function readDocument(url: string): Promise<z.output<typeof Documen
 export function operationsOf({ paths }: z.output<typeof Document>): readonly Operation[] {
   return Object.entries(paths).flatMap(([path, operations]) =>
     Object.entries(operations).map(([method, operation]) => {
+      const isRequired = operation.requestBody?.required === true;
       const body = operation.requestBody?.content['application/json'];
       return {
         ...operation,
         method: method.toUpperCase(),
         path,
         scope: operation.security[0]?.['token']?.[0] ?? 'public',
-        body: body?.schema === undefined ? null : { schema: body.schema, example: body.example },
+        body: body?.schema === undefined ? null : { isRequired, schema: body.schema, example: body.example },
       };
     }),
   );
@@ -136,9 +137,8 @@ export function exampleRequest(operation: Operation, headers: Readonly<Record<st
     example === undefined ? [] : [{ place, name, text: String(example) }],
   );
   const inPath = new Map(given.filter(({ place }) => place === 'path').map(({ name, text }) => [name, text]));
-  const query = new URLSearchParams(
-    given.filter(({ place }) => place === 'query').map(({ name, text }) => [name, text]),
-  );
+  const query = new URLSearchParams();
+  for (const { place, name, text } of given) if (place === 'query') query.set(name, text);
   const path = operation.path.replaceAll(/\{(\w+)\}/g, (_, name: string) => encodeURIComponent(inPath.get(name) ?? ''));
   const request = { method: operation.method, path: query.size === 0 ? path : `${path}?${query.toString()}` };
   return operation.body?.example === undefined

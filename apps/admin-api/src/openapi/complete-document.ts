@@ -1,5 +1,5 @@
 import type { FastifyDynamicSwaggerOptions } from '@fastify/swagger';
-import { EXAMPLES } from './examples.ts';
+import { EXAMPLES, type RequestExample } from './examples.ts';
 
 type Complete = NonNullable<FastifyDynamicSwaggerOptions['transformObject']>;
 type Finished = ReturnType<Complete>;
@@ -23,10 +23,15 @@ interface Answer {
   readonly content?: Readonly<Record<string, Content>>;
 }
 
+interface Body {
+  readonly required?: boolean;
+  readonly content: Readonly<Record<string, Content>>;
+}
+
 interface Operation {
   readonly operationId?: string;
   readonly parameters?: readonly Parameter[];
-  readonly requestBody?: { readonly content: Readonly<Record<string, Content>> };
+  readonly requestBody?: Body;
   readonly responses: Readonly<Record<string, Answer>>;
 }
 
@@ -56,18 +61,19 @@ function completeOperation(operation: Operation, method: string): Operation {
     const value = example.parameters?.[parameter.name];
     return value === undefined ? parameter : { ...parameter, example: value };
   });
-  const { requestBody } = operation;
   return {
     ...operation,
     ...(parameters.length > 0 && { parameters }),
-    ...(requestBody !== undefined &&
-      example.body !== undefined && {
-        requestBody: {
-          ...requestBody,
-          content: mapValues(requestBody.content, (content) => ({ ...content, example: example.body })),
-        },
-      }),
+    ...(operation.requestBody !== undefined && { requestBody: completeBody(operation.requestBody, example) }),
     responses: mapValues(operation.responses, completeAnswer),
+  };
+}
+
+function completeBody({ content }: Body, { body }: RequestExample): Body {
+  const isOptional = Object.values(content).some(({ schema }) => JSON.stringify(schema).includes('{"type":"null"}'));
+  return {
+    required: !isOptional,
+    content: body === undefined ? content : mapValues(content, (one) => ({ ...one, example: body })),
   };
 }
 

@@ -62,10 +62,10 @@ export function recordRoutes({ store, configuration }: ApiParts): FastifyPluginA
             response: { ...answersWith(200, z.any()), 200: FILE },
           },
         },
-        async ({ params, query: { destination } }, reply) => {
-          const { id, name } = params;
+        async ({ params: where, query: { destination } }, reply) => {
+          const { id, name } = where;
           await findShoot(store, id);
-          const path = 'folder' in params ? `${params.folder}/${name}` : name;
+          const path = 'folder' in where ? `${where.folder}/${name}` : name;
           const file = await openFirst(
             foldersOf(id).filter((place) => destination === undefined || place.destination === destination),
             path,
