@@ -71,7 +71,8 @@ function faultOf({ operation, request, answer }: Asked): string | null {
   if (leak !== null) return `lets out ${leak}`;
   // What the document says of an operation says nothing of other methods at its address.
   if (request.method !== operation.method) return null;
-  return answer.status === 304 ? null : check(operation, answer);
+  // Who asks for a few fields gets less than the schema requires.
+  return request.path.includes('fields=') && answer.status === 200 ? null : check(operation, answer);
 }
 
 /** Secrets, the inside of the program, and where on the disk it keeps its things. */

@@ -11,6 +11,8 @@ import { scopeOfMethod } from './access/scope.ts';
 import { noteChanges } from './audit/note-changes.ts';
 import type { ApiParts } from './api-parts.ts';
 import { answerOnce } from './idempotency/answer-once.ts';
+import { tagAnswers } from './lists/entity-tags.ts';
+import { chooseFields } from './lists/sparse-fields.ts';
 import { OPENAPI } from './openapi/about.ts';
 import { completeDocument } from './openapi/complete-document.ts';
 import { pageRoutes } from './page/page-routes.ts';
@@ -63,6 +65,8 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   app.setValidatorCompiler(validatorCompiler).setSerializerCompiler(serializerCompiler);
   answerWithProblems(app);
   guardRequests(app, parts);
+  chooseFields(app);
+  tagAnswers(app);
   answerOnce(app, parts.store);
   noteChanges(app, parts);
   await app.register(swagger, { openapi: OPENAPI, transform: describeScope, transformObject: completeDocument });

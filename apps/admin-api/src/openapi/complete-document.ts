@@ -1,4 +1,5 @@
 import type { FastifyDynamicSwaggerOptions } from '@fastify/swagger';
+import { addressOfChanged } from '../lists/entity-tags.ts';
 import { EXAMPLES, type RequestExample } from './examples.ts';
 
 type Complete = NonNullable<FastifyDynamicSwaggerOptions['transformObject']>;
@@ -35,6 +36,12 @@ interface Operation {
   readonly responses: Readonly<Record<string, Answer>>;
 }
 
+interface Place {
+  readonly method: string;
+  /** Whether what it changes can be looked up, and so has an entity tag. */
+  readonly isTagged: boolean;
+}
+
 interface Document {
   readonly paths: Readonly<Record<string, Readonly<Record<string, Operation>>>>;
   readonly components: { readonly schemas?: object };
@@ -45,19 +52,20 @@ export const completeDocument: Complete = (given) => {
   if (!('openapiObject' in given)) return given.swaggerObject;
   const document = given.openapiObject as unknown as Document;
   let problem: object | undefined;
-  const paths = mapValues(document.paths, (operations) =>
+  const paths = mapValues(document.paths, (operations, path) =>
     mapValues(operations, (operation, method) => {
       problem ??= problemSchemaOf(operation);
-      return completeOperation(operation, method);
+      const isTagged = method !== 'get' && 'get' in (document.paths[addressOfChanged(path)] ?? {});
+      return completeOperation(operation, { method, isTagged });
     }),
   );
   const components = { ...document.components, schemas: { ...document.components.schemas, Problem: problem } };
   return { ...document, paths, components } as unknown as Finished;
 };
 
-function completeOperation(operation: Operation, method: string): Operation {
+function completeOperation(operation: Operation, place: Place): Operation {
   const example = EXAMPLES[operation.operationId ?? ''] ?? {};
-  const parameters = [...(operation.parameters ?? []), ...headersOf(operation, method)].map((parameter) => {
+  const parameters = [...(operation.parameters ?? []), ...headersOf(operation, place)].map((parameter) => {
     const value = example.parameters?.[parameter.name];
     return value === undefined ? parameter : { ...parameter, example: value };
   });
@@ -65,7 +73,7 @@ function completeOperation(operation: Operation, method: string): Operation {
     ...operation,
     ...(parameters.length > 0 && { parameters }),
     ...(operation.requestBody !== undefined && { requestBody: completeBody(operation.requestBody, example) }),
-    responses: mapValues(operation.responses, completeAnswer),
+    responses: { ...mapValues(operation.responses, completeAnswer), ...(isLookedUp(operation, place) && NOT_CHANGED) },
   };
 }
 
@@ -77,15 +85,35 @@ function completeBody({ content }: Body, { body }: RequestExample): Body {
   };
 }
 
-function headersOf({ operationId }: Operation, method: string): readonly Parameter[] {
-  if (operationId === 'streamEvents') return [LAST_EVENT];
-  return method === 'get' ? [] : [OPERATOR, ...(operationId === 'signIn' ? [] : [KEY])];
+function headersOf(operation: Operation, place: Place): readonly Parameter[] {
+  if (operation.operationId === 'streamEvents') return [LAST_EVENT];
+  if (place.method === 'get') return isLookedUp(operation, place) ? [IF_NONE_MATCH] : [];
+  return [OPERATOR, ...(operation.operationId === 'signIn' ? [] : [KEY]), ...(place.isTagged ? [IF_MATCH] : [])];
+}
+
+/** Files and streams have no entity tag. */
+function isLookedUp({ responses }: Operation, { method }: Place): boolean {
+  return method === 'get' && TAGGED.includes(Object.keys(responses['200']?.content ?? {}).join(','));
 }
 
 function header(name: string, schema: object, description: string): Parameter {
   return { in: 'header', name, required: false, description, schema };
 }
 
+const TAGGED = ['application/json', 'text/plain'];
+const NOT_CHANGED = {
+  304: { description: 'It is as it was under the entity tag that was sent; the answer is empty.' },
+};
+const IF_NONE_MATCH = header(
+  'If-None-Match',
+  { type: 'string' },
+  'The ETag of an answer that you have; when it still holds, the answer is 304 and empty.',
+);
+const IF_MATCH = header(
+  'If-Match',
+  { type: 'string' },
+  'The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412.',
+);
 const LAST_EVENT = header(
   'Last-Event-ID',
   { type: 'string', pattern: String.raw`^(?:0|\d{1,20}-\d{1,20})$` },

@@ -127,6 +127,12 @@ export const PROBLEM_KINDS = {
     title: 'The idempotency key belongs to another request',
     explanation: 'A key stands for one request, for a day. Make a new random key for each request.',
   },
+  'changed-since': {
+    status: 412,
+    title: 'It is not as you saw it any more',
+    explanation:
+      'The request was to count only while the thing still has the entity tag of `If-Match`, and it has another one by now. Look again, and decide again.',
+  },
   'too-large': {
     status: 413,
     title: 'The body is too large',

@@ -3,9 +3,9 @@ import { Clip, CopyState, FolderName, type Roll } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { ApiParts } from '../api-parts.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
-import { pageOf, PageQuery } from './pages.ts';
 
 const ClipRow = Clip.extend({
   groupIds: z
@@ -14,10 +14,25 @@ const ClipRow = Clip.extend({
   copies: z.record(z.string(), CopyState).describe('The state of its copy by destination.'),
 });
 
-const Query = PageQuery.extend({
+const CLIPS = listOf<Clip>({
+  keys: {
+    id: (clip) => clip.id,
+    recorder: (clip) => clip.recorder,
+    path: (clip) => clip.path,
+    sizeInBytes: (clip) => clip.sizeInBytes,
+    modifiedAt: (clip) => clip.modifiedAt,
+    durationMs: (clip) => clip.facts.durationMs,
+  },
+  tie: (clip) => clip.id,
+  by: 'id',
+  limit: { usual: 200, most: 2000 },
+});
+
+const Query = z.object({
   recorder: FolderName.optional(),
   roll: FolderName.optional(),
   kind: z.enum(['picture', 'sound', 'other']).optional(),
+  ...CLIPS.query,
 });
 
 /** The clips of a shoot: what each file is, and where it is. */
@@ -26,6 +41,7 @@ export function clipRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/shoots/:id/clips',
       {
+        config: { rows: 'clips' },
         schema: {
           operationId: 'listClips',
           tags: ['shoots'],
@@ -42,10 +58,10 @@ export function clipRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
             (query.recorder === undefined || roll.recorder === query.recorder) &&
             (query.roll === undefined || roll.id === query.roll),
         );
-        const clips = (await clipsOfRolls(store, rolls))
-          .filter(({ facts }) => query.kind === undefined || facts.kind === query.kind)
-          .toSorted((one, other) => (one.id < other.id ? -1 : 1));
-        const { page, next } = pageOf(clips, (clip) => clip.id, query);
+        const clips = (await clipsOfRolls(store, rolls)).filter(
+          ({ facts }) => query.kind === undefined || facts.kind === query.kind,
+        );
+        const { page, next } = CLIPS.page(clips, query);
         return { clips: await withPlaces(store, { shootId: id, rolls }, page), next };
       },
     );

@@ -11,7 +11,7 @@ export const codeRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/v1/codes',
     {
-      config: { isPublic: true },
+      config: { isPublic: true, rows: 'codes' },
       schema: {
         operationId: 'listCodes',
         tags: ['problems'],

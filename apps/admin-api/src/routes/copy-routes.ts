@@ -23,6 +23,7 @@ export function copyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/rolls/:id/copies',
       {
+        config: { rows: 'copies' },
         schema: {
           operationId: 'listCopies',
           tags: ['rolls'],

@@ -75,6 +75,7 @@ export function eventRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/events/list',
       {
+        config: { rows: 'events' },
         schema: {
           operationId: 'listEvents',
           tags: ['events'],

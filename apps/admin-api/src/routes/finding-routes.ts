@@ -1,10 +1,25 @@
-import { Finding, Severity } from '@quayside/shoot';
+import { Finding, FolderName, matterOf, Severity } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { ApiParts } from '../api-parts.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 
 const FindingRow = Finding.extend({ rollId: z.string(), shootId: z.string() });
+
+const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;
+
+const FINDINGS = listOf<z.output<typeof FindingRow>>({
+  keys: {
+    severity: ({ severity }) => GRAVITY[severity],
+    at: ({ at }) => at,
+    code: ({ code }) => code,
+    rollId: ({ rollId }) => rollId,
+  },
+  tie: (finding) => `${finding.rollId} ${matterOf(finding)}`,
+  by: '-severity,-at',
+  limit: { usual: 1000, most: 5000 },
+});
 
 /** What people must know, over all rolls: the gravest first, then the newest. */
 export function findingRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
@@ -12,26 +27,36 @@ export function findingRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/findings',
       {
+        config: { rows: 'findings' },
         schema: {
           operationId: 'listFindings',
           tags: ['findings'],
           summary: 'The findings of all rolls, the gravest first',
           querystring: z.object({
             severity: Severity.optional(),
-            limit: z.coerce.number().int().min(1).max(5000).default(1000),
+            code: z.string().max(100).optional(),
+            shoot: FolderName.optional(),
+            ...FINDINGS.query,
           }),
-          response: answersWith(200, z.object({ findings: z.array(FindingRow), total: z.int().nonnegative() })),
+          response: answersWith(
+            200,
+            z.object({ findings: z.array(FindingRow), total: z.int().nonnegative(), next: z.string().nullable() }),
+          ),
         },
       },
-      async ({ query: { severity, limit } }) => {
-        const all = (await store.rolls())
+      async ({ query }) => {
+        const { severity, code, shoot } = query;
+        const rolls = await (shoot === undefined ? store.rolls() : store.rollsOfShoot(shoot));
+        const all = rolls
           .flatMap((roll) => roll.findings.map((finding) => ({ ...finding, rollId: roll.id, shootId: roll.shootId })))
-          .filter((finding) => severity === undefined || finding.severity === severity)
-          .toSorted((a, b) => GRAVITY[b.severity] - GRAVITY[a.severity] || (a.at < b.at ? 1 : a.at > b.at ? -1 : 0));
-        return { findings: all.slice(0, limit), total: all.length };
+          .filter(
+            (finding) =>
+              (severity === undefined || finding.severity === severity) &&
+              (code === undefined || finding.code === code),
+          );
+        const { page, next } = FINDINGS.page(all, query);
+        return { findings: [...page], total: all.length, next };
       },
     );
   };
 }
-
-const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;

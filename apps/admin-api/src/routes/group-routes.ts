@@ -6,11 +6,24 @@ import { z } from 'zod';
 import { describeGroup, type CopiesOfRoll } from '../answers/describe-group.ts';
 import { GroupAnswer } from '../answers/group-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
-import { pageOf, PageQuery } from './pages.ts';
 
-const Query = PageQuery.extend({
+interface Placed {
+  readonly group: GroupAnswer;
+  readonly place: number;
+}
+
+const GROUPS = listOf<Placed>({
+  keys: { recorded: ({ place }) => place },
+  tie: ({ group }) => group.id,
+  by: 'recorded',
+  limit: { usual: 200, most: 2000 },
+});
+
+const Query = z.object({
+  ...GROUPS.query,
   editable: z.enum(['true', 'false']).optional().describe('Only groups that can, or cannot, be edited somewhere now.'),
 });
 
@@ -20,6 +33,7 @@ export function groupRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/shoots/:id/groups',
       {
+        config: { rows: 'groups' },
         schema: {
           operationId: 'listGroups',
           tags: ['shoots'],
@@ -41,12 +55,14 @@ export function groupRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
         const grouping = await store.grouping(id);
         const rolls = await store.rollsOfShoot(id);
         const groups = await describeGroups(store, rolls, grouping?.groups ?? []);
-        const wanted = groups.filter(
-          ({ editableAt }) => query.editable === undefined || (query.editable === 'true') === editableAt.length > 0,
-        );
-        const places = new Map(groups.map((group, place) => [group.id, String(place).padStart(8, '0')]));
-        const { page, next } = pageOf(wanted, (group) => places.get(group.id) ?? '', query);
-        return { groups: [...page], next, isCurrent: await isCurrent(store, id, rolls) };
+        const wanted = groups
+          .map((group, place) => ({ group, place }))
+          .filter(
+            ({ group: { editableAt } }) =>
+              query.editable === undefined || (query.editable === 'true') === editableAt.length > 0,
+          );
+        const { page, next } = GROUPS.page(wanted, query);
+        return { groups: page.map(({ group }) => group), next, isCurrent: await isCurrent(store, id, rolls) };
       },
     );
   };

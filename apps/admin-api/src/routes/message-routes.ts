@@ -42,6 +42,7 @@ export function messageRoutes({ configuration, deliveries, store, now }: ApiPart
     app.get(
       '/v1/channels',
       {
+        config: { rows: 'channels' },
         schema: {
           operationId: 'listChannels',
           tags: ['messages'],
@@ -83,6 +84,7 @@ export function messageRoutes({ configuration, deliveries, store, now }: ApiPart
     app.get(
       '/v1/deliveries',
       {
+        config: { rows: 'deliveries' },
         schema: {
           operationId: 'listDeliveries',
           tags: ['messages'],

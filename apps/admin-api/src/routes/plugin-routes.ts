@@ -18,6 +18,7 @@ export function pluginRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/plugins',
       {
+        config: { rows: 'plugins' },
         schema: {
           operationId: 'listPlugins',
           tags: ['plugins'],
@@ -31,6 +32,7 @@ export function pluginRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/steps',
       {
+        config: { rows: 'steps' },
         schema: {
           operationId: 'listSteps',
           tags: ['plugins'],

@@ -5,11 +5,23 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { ProxiesAnswer } from '../answers/proxies-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
-import { pageOf, PageQuery } from './pages.ts';
 
-const Query = PageQuery.extend({
+const PLANNED = listOf<{ readonly clip: ProxiesAnswer['clips'][number]; readonly place: number }>({
+  keys: {
+    order: ({ place }) => place,
+    path: ({ clip }) => clip.path,
+    recorder: ({ clip }) => clip.recorder,
+  },
+  tie: ({ clip }) => clip.clipId,
+  by: 'order',
+  limit: { usual: 200, most: 2000 },
+});
+
+const Query = z.object({
+  ...PLANNED.query,
   state: z.enum(['planned', 'left-out', 'not-needed', 'impossible']).optional(),
   recorder: FolderName.optional(),
 });
@@ -20,6 +32,7 @@ export function proxyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/shoots/:id/proxies',
       {
+        config: { rows: 'clips' },
         schema: {
           operationId: 'getProxyPlan',
           tags: ['shoots'],
@@ -32,16 +45,13 @@ export function proxyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       async ({ params: { id }, query }) => {
         await findShoot(store, id);
         const planned = await store.proxyPlan(id);
-        const rows = (planned?.plan.clips ?? []).map((clip, place) => ({
-          clip,
-          place: String(place).padStart(8, '0'),
-        }));
+        const rows = (planned?.plan.clips ?? []).map((clip, place) => ({ clip, place }));
         const wanted = rows.filter(
           ({ clip }) =>
             (query.state === undefined || clip.state === query.state) &&
             (query.recorder === undefined || clip.recorder === query.recorder),
         );
-        const { page, next } = pageOf(wanted, ({ place }) => place, query);
+        const { page, next } = PLANNED.page(wanted, query);
         return {
           plannedAt: planned?.plannedAt ?? null,
           isCurrent: await isCurrent(store, id),

@@ -31,6 +31,7 @@ export function recordRoutes({ store, configuration }: ApiParts): FastifyPluginA
     app.get(
       '/v1/shoots/:id/records',
       {
+        config: { rows: 'records' },
         schema: {
           operationId: 'listRecords',
           tags: ['shoots'],

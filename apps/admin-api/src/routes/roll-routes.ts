@@ -4,15 +4,30 @@ import { z } from 'zod';
 import { describeRoll, detailRoll } from '../answers/describe-roll.ts';
 import { RollAnswer, RollDetail } from '../answers/roll-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findRoll } from './find-known.ts';
-import { cursorOf, placeOf } from './page-cursor.ts';
+
+/** Rolls as lists give them, the newest first. */
+export const ROLLS = listOf<Roll>({
+  keys: {
+    openedAt: (roll) => roll.openedAt,
+    changedAt: (roll) => roll.changedAt,
+    id: (roll) => roll.id,
+    recorder: (roll) => roll.recorder,
+    sizeInBytes: (roll) => roll.sizeInBytes,
+    fileCount: (roll) => roll.fileCount,
+  },
+  tie: (roll) => roll.id,
+  by: '-openedAt',
+  limit: { usual: 100, most: 500 },
+});
 
 const RollQuery = z.object({
   shoot: FolderName.optional(),
   verdict: z.enum(Clearance.options.map((option) => option.shape.verdict.value)).optional(),
-  limit: z.coerce.number().int().min(1).max(500).default(100),
-  cursor: z.string().max(300).optional(),
+  recorder: FolderName.optional(),
+  ...ROLLS.query,
 });
 
 /** Rolls to look at: all of them by page, newest first, or one with everything known of it. */
@@ -21,6 +36,7 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/rolls',
       {
+        config: { rows: 'rolls' },
         schema: {
           operationId: 'listRolls',
           tags: ['rolls'],
@@ -31,15 +47,17 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       },
       async ({ query }) => {
         const known = await (query.shoot === undefined ? store.rolls() : store.rollsOfShoot(query.shoot));
-        const all = known.filter((roll) => query.verdict === undefined || roll.clearance.verdict === query.verdict);
-        const rest = newestFirst(all).filter(isAfter(query.cursor));
-        const page = rest.slice(0, query.limit);
-        const last = page.at(-1);
+        const all = known.filter(
+          (roll) =>
+            (query.verdict === undefined || roll.clearance.verdict === query.verdict) &&
+            (query.recorder === undefined || roll.recorder === query.recorder),
+        );
+        const { page, next } = ROLLS.page(all, query);
         return {
           rolls: await Promise.all(
             page.map(async (roll) => describeRoll(roll, await store.progress(roll.id), Date.now())),
           ),
-          next: last === undefined || page.length === rest.length ? null : cursorOf([last.openedAt, last.id]),
+          next,
         };
       },
     );
@@ -61,19 +79,4 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       },
     );
   };
-}
-
-/** Newest first; rolls opened in the same millisecond by id, so that the order never changes between pages. */
-export function newestFirst(rolls: readonly Roll[]): readonly Roll[] {
-  return rolls.toSorted((a, b) => compare(b.openedAt, a.openedAt) || compare(a.id, b.id));
-}
-
-function isAfter(cursor: string | undefined): (roll: Roll) => boolean {
-  if (cursor === undefined) return () => true;
-  const [openedAt = '', id = ''] = placeOf(cursor, 2);
-  return (roll) => roll.openedAt < openedAt || (roll.openedAt === openedAt && roll.id > id);
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -3,10 +3,23 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
-import { pageOf, PageQuery } from './pages.ts';
 
-const Query = PageQuery.extend({
+const RUNS = listOf<GuestRunSummary>({
+  keys: {
+    startedAt: (run) => run.startedAt ?? '',
+    step: (run) => run.step,
+    state: (run) => run.state,
+    tookMs: (run) => run.tookMs,
+  },
+  tie: (run) => run.id,
+  by: '-startedAt',
+  limit: { usual: 200, most: 2000 },
+});
+
+const Query = z.object({
+  ...RUNS.query,
   shoot: FolderName.optional(),
   step: z.string().max(200).optional().describe('The full name of a step, `<plugin>/<step>`.'),
   state: GuestRunState.optional(),
@@ -21,6 +34,7 @@ export function runRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/runs',
       {
+        config: { rows: 'runs' },
         schema: {
           operationId: 'listRuns',
           tags: ['plugins'],
@@ -37,11 +51,9 @@ export function runRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
             (run) =>
               (query.step === undefined || run.step === query.step) &&
               (query.state === undefined || run.state === query.state),
-          )
-          .map((run) => ({ run, key: newestFirst(run) }))
-          .toSorted((one, other) => (one.key < other.key ? -1 : 1));
-        const { page, next } = pageOf(runs, ({ key }) => key, query);
-        return { runs: page.map(({ run }) => run), next };
+          );
+        const { page, next } = RUNS.page(runs, query);
+        return { runs: [...page], next };
       },
     );
 
@@ -63,12 +75,4 @@ export function runRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       },
     );
   };
-}
-
-const FAR_AHEAD_MS = 9_999_999_999_999;
-
-/** A key that sorts the newest first; equal moments by id, so that a page ends at one place. */
-function newestFirst({ startedAt, id }: GuestRunSummary): string {
-  const age = FAR_AHEAD_MS - (startedAt === null ? 0 : Date.parse(startedAt));
-  return `${String(age).padStart(13, '0')} ${id}`;
 }

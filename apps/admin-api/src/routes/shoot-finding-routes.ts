@@ -7,13 +7,25 @@ import { seenBy, ShootFinding } from '../answers/shoot-finding-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
 import { findingsOfGuests } from './findings-of-guests.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
 
+const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;
+
+const FINDINGS = listOf<ShootFinding>({
+  keys: { severity: ({ severity }) => GRAVITY[severity], at: ({ at }) => at, code: ({ code }) => code },
+  tie: ({ id }) => id,
+  by: '-severity,-at',
+  limit: { most: 1000 },
+});
+
 const Query = z.object({
+  ...FINDINGS.query,
   severity: Severity.optional(),
   code: z.string().max(100).optional(),
   acknowledged: z.enum(['true', 'false']).optional(),
+  recorder: FolderName.optional(),
 });
 
 /** What a person must know of a shoot: the mistakes of its takes, and whatever its rolls have to tell. */
@@ -22,24 +34,28 @@ export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPlug
     app.get(
       '/v1/shoots/:id/findings',
       {
+        config: { rows: 'findings' },
         schema: {
           operationId: 'listShootFindings',
           tags: ['findings'],
           summary: 'The findings of a shoot, the gravest first',
           params: z.object({ id: FolderName }),
           querystring: Query,
-          response: answersWith(200, z.object({ findings: z.array(ShootFinding) })),
+          response: answersWith(200, z.object({ findings: z.array(ShootFinding), next: z.string().nullable() })),
         },
       },
-      async ({ params: { id }, query: { severity, code, acknowledged } }) => {
+      async ({ params: { id }, query }) => {
         await findShoot(store, id);
+        const { severity, code, acknowledged, recorder } = query;
         const findings = (await findingsOf(store, id)).filter(
           (finding) =>
+            (recorder === undefined || finding.recorder === recorder) &&
             (severity === undefined || finding.severity === severity) &&
             (code === undefined || finding.code === code) &&
             (acknowledged === undefined || (acknowledged === 'true') === (finding.acknowledged !== null)),
         );
-        return { findings };
+        const { page, next } = FINDINGS.page(findings, query);
+        return { findings: [...page], next };
       },
     );
 
@@ -89,13 +105,9 @@ async function findingsOf(store: Store, shootId: string): Promise<readonly Shoot
   const ofGuests = findingsOfGuests(await store.guestRuns(shootId));
   // Several rolls may tell of one matter, say of a destination.
   const matters = new Map([...ofRolls, ...ofGroups, ...ofGuests].map((finding) => [matterOf(finding), finding]));
-  return [...matters.values()]
-    .map((finding) => ({
-      ...finding,
-      id: findingIdOf(finding),
-      acknowledged: seenBy(seen[matterOf(finding)]),
-    }))
-    .toSorted((one, other) => GRAVITY[other.severity] - GRAVITY[one.severity]);
+  return [...matters.values()].map((finding) => ({
+    ...finding,
+    id: findingIdOf(finding),
+    acknowledged: seenBy(seen[matterOf(finding)]),
+  }));
 }
-
-const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;

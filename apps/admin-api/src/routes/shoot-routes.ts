@@ -5,11 +5,26 @@ import { describeRoll } from '../answers/describe-roll.ts';
 import { ShootAnswer, ShootDetail } from '../answers/shoot-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
-import { newestFirst } from './roll-routes.ts';
+import { ROLLS } from './roll-routes.ts';
 import { oneAtATime } from './one-at-a-time.ts';
 import { shootIdOf } from './shoot-id-of.ts';
+
+const SHOOTS = listOf<ShootAnswer>({
+  keys: {
+    openedAt: (shoot) => shoot.openedAt,
+    closedAt: (shoot) => shoot.closedAt,
+    id: (shoot) => shoot.id,
+    name: (shoot) => shoot.name,
+    rollCount: (shoot) => shoot.rollCount,
+    holdCount: (shoot) => shoot.holdCount,
+  },
+  tie: (shoot) => shoot.id,
+  by: '-openedAt',
+  limit: { most: 1000 },
+});
 
 const ShootId = z.object({ id: FolderName });
 
@@ -20,18 +35,26 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
     app.get(
       '/v1/shoots',
       {
+        config: { rows: 'shoots' },
         schema: {
           operationId: 'listShoots',
           tags: ['shoots'],
           summary: 'The shoots, newest first',
-          response: answersWith(200, z.object({ shoots: z.array(ShootAnswer) })),
+          querystring: z.object({
+            isOpen: z.enum(['true', 'false']).optional().describe('Only those that are open, or that are closed.'),
+            ...SHOOTS.query,
+          }),
+          response: answersWith(200, z.object({ shoots: z.array(ShootAnswer), next: z.string().nullable() })),
         },
       },
-      async () => {
+      async ({ query }) => {
         const [shoots, rolls] = await Promise.all([store.shoots(), store.rolls()]);
         const byShoot = Map.groupBy(rolls, (roll) => roll.shootId);
-        const newest = shoots.toSorted((a, b) => (a.openedAt < b.openedAt ? 1 : a.openedAt > b.openedAt ? -1 : 0));
-        return { shoots: newest.map((shoot) => withCounts(shoot, byShoot.get(shoot.id) ?? [])) };
+        const wanted = shoots
+          .filter(({ closedAt }) => query.isOpen === undefined || (query.isOpen === 'true') === (closedAt === null))
+          .map((shoot) => withCounts(shoot, byShoot.get(shoot.id) ?? []));
+        const { page, next } = SHOOTS.page(wanted, query);
+        return { shoots: [...page], next };
       },
     );
 
@@ -48,7 +71,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
       },
       async ({ params: { id } }) => {
         const [shoot, all] = await Promise.all([findShoot(store, id), store.rollsOfShoot(id)]);
-        const rolls = newestFirst(all);
+        const rolls = ROLLS.page(all, { sort: '-openedAt' }).page;
         return {
           ...withCounts(shoot, rolls),
           rolls: await Promise.all(

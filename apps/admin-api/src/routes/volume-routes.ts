@@ -1,12 +1,27 @@
-import { FolderName, VolumeIdentity } from '@quayside/shoot';
+import { FolderName, VolumeIdentity, VolumeStanding } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { describeVolume } from '../answers/describe-volume.ts';
 import { VolumeAnswer } from '../answers/volume-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
+import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findVolume } from './find-known.ts';
+
+const VOLUMES = listOf<VolumeAnswer>({
+  keys: {
+    isAway: ({ mountPath }) => Number(mountPath === null),
+    key: ({ key }) => key,
+    label: ({ label }) => label,
+    recorder: ({ recorder }) => recorder,
+    seenAt: ({ seenAt }) => seenAt,
+    sizeInBytes: ({ sizeInBytes }) => sizeInBytes,
+  },
+  tie: ({ key }) => key,
+  by: 'isAway,key',
+  limit: { most: 1000 },
+});
 
 const VolumeKey = z.object({ key: VolumeIdentity.shape.key.max(200) });
 
@@ -16,22 +31,30 @@ export function volumeRoutes({ store, configuration, now }: ApiParts): FastifyPl
     app.get(
       '/v1/volumes',
       {
+        config: { rows: 'volumes' },
         schema: {
           operationId: 'listVolumes',
           tags: ['volumes'],
           summary: 'Every volume that the service has seen, those that are connected first',
-          response: answersWith(200, z.object({ volumes: z.array(VolumeAnswer) })),
+          querystring: z.object({
+            recorder: FolderName.optional(),
+            standing: VolumeStanding.optional(),
+            ...VOLUMES.query,
+          }),
+          response: answersWith(200, z.object({ volumes: z.array(VolumeAnswer), next: z.string().nullable() })),
         },
       },
-      async () => {
+      async ({ query }) => {
         const [volumes, assignments] = await Promise.all([store.volumes(), store.assignments()]);
-        return {
-          volumes: volumes
-            .map((volume) => describeVolume(volume, assignments[volume.identity.key]))
-            .toSorted(
-              (a, b) => Number(a.mountPath === null) - Number(b.mountPath === null) || (a.key < b.key ? -1 : 1),
-            ),
-        };
+        const wanted = volumes
+          .map((volume) => describeVolume(volume, assignments[volume.identity.key]))
+          .filter(
+            ({ recorder, standing }) =>
+              (query.recorder === undefined || recorder === query.recorder) &&
+              (query.standing === undefined || standing === query.standing),
+          );
+        const { page, next } = VOLUMES.page(wanted, query);
+        return { volumes: [...page], next };
       },
     );
 
