@@ -1,6 +1,5 @@
 import { randomUUID } from 'node:crypto';
 import { mkdir, realpath, rm } from 'node:fs/promises';
-import { join } from 'node:path';
 import { failureOf, type Finding, type StepSubject } from '@quayside/shoot';
 import type { GuestFinding } from './channel/message-from-guest.ts';
 import type { RunMessage } from './channel/message-to-guest.ts';
@@ -12,8 +11,8 @@ import { outputRefused } from './run/failures-of-guests.ts';
 import type { GuestOutcome, GuestRun, RunControls } from './run/guest-run.ts';
 import type { GuestRights } from './run/guest-rights.ts';
 import { outputFilesIn } from './run/output-files.ts';
+import { clearFolders, foldersFor, type RunFolders } from './run/run-folders.ts';
 import { type Ended, runInGuest } from './run/run-in-guest.ts';
-import type { Guest } from './run/start-guest.ts';
 
 export interface GuestHostOptions {
   /** A folder of the host's own, for what guests write. It is emptied at the start and at the end. */
@@ -66,16 +65,17 @@ async function makeRun(
   const log = new BoundedLog();
   try {
     if (options.signal.aborted) return { state: 'cancelled', log: log.kept() };
-    const guest = await pool.take(await rightsFor(run), run);
+    const guest = await pool.take(rightsFor(run), run);
     let isAtRest = false;
     try {
-      const folders = await foldersFor(guest);
+      const folders = foldersFor(guest);
       const ended = await runInGuest(guest, run, {
         message: messageFor(run, folders),
         options: { log, ...options, onProgress: options.onProgress ?? (() => undefined) },
       });
       const outcome = await take(run, ended, { outputFolder: folders.outputFolder, takeFiles: options.takeFiles });
-      await rm(folders.folder, { recursive: true, force: true });
+      // The folder of a process that is ended goes with it.
+      if (ended.isAtRest) await clearFolders(guest, folders);
       isAtRest = ended.isAtRest;
       return { ...outcome, log: log.kept() };
     } finally {
@@ -86,23 +86,8 @@ async function makeRun(
   }
 }
 
-async function rightsFor({ source, rollFolders, grants, limits }: GuestRun): Promise<GuestRights> {
-  const copyFolders = await Promise.all(Object.values(rollFolders).map((folder) => realpath(folder)));
-  return { source, copyFolders, grants, memoryMb: limits.memoryMb };
-}
-
-interface RunFolders {
-  readonly folder: string;
-  readonly scratchFolder: string;
-  readonly outputFolder: string;
-}
-
-async function foldersFor({ workFolder }: Guest): Promise<RunFolders> {
-  const folder = join(workFolder, randomUUID());
-  const folders = { folder, scratchFolder: join(folder, 'scratch'), outputFolder: join(folder, 'output') };
-  await mkdir(folders.scratchFolder, { recursive: true });
-  await mkdir(folders.outputFolder);
-  return folders;
+function rightsFor({ source, rollFolders, grants, limits }: GuestRun): GuestRights {
+  return { source, copyFolders: Object.values(rollFolders), grants, memoryMb: limits.memoryMb };
 }
 
 function messageFor(run: GuestRun, { scratchFolder, outputFolder }: RunFolders): RunMessage {

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto';
-import { mkdir, rm } from 'node:fs/promises';
+import { mkdir, realpath, rm } from 'node:fs/promises';
 import { join, sep } from 'node:path';
 import { QuaysideError } from '@quayside/shoot';
 import { type GuestRights, keyOfRights } from './run/guest-rights.ts';
@@ -70,9 +70,10 @@ export class GuestPool {
   }
 
   async #start(rights: GuestRights, whose: Whose): Promise<Guest> {
+    const copyFolders = await Promise.all(rights.copyFolders.map((one) => realpath(one)));
     const folder = join(this.#parts.workFolder, randomUUID());
     await mkdir(folder, { mode: 0o700 });
-    const guest = startGuest(rights, folder);
+    const guest = startGuest({ ...rights, copyFolders }, folder);
     this.#kept.set(guest, { guest, rights, timer: null });
     try {
       await ready(guest, whose);

@@ -41,8 +41,10 @@ async function answer(message: MessageToGuest): Promise<void> {
   underWay = makeRun(plugin, message, (said) => line.send(said));
   const ending = await underWay.ended;
   underWay = null;
-  for (const stream of [process.stdout, process.stderr])
-    await new Promise((done) => stream.write(`\n${endMark(message.run)}\n`, done));
+  const marked = [process.stdout, process.stderr].map(
+    (stream) => new Promise((done) => stream.write(`\n${endMark(message.run)}\n`, done)),
+  );
+  await Promise.all(marked);
   line.send({ ...ending, run: message.run, isAtRest: await rest() });
 }
 

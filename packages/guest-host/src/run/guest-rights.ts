@@ -4,7 +4,7 @@ import type { PluginSource } from '../plugin-source/find-plugin.ts';
 /** What one process of a guest may do. Runs with the same rights may use the same process, one after the other. */
 export interface GuestRights {
   readonly source: PluginSource;
-  /** The folders of verified copies that it may read. They must be there. */
+  /** The folders of verified copies that it may read. They must be there when the process is started. */
   readonly copyFolders: readonly string[];
   readonly grants: readonly Grant[];
   readonly memoryMb: number;

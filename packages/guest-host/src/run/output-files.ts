@@ -1,5 +1,6 @@
 import { lstat, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { isEmptyFolder } from './run-folders.ts';
 
 export type FoundFiles =
   | { readonly refused: null; readonly files: readonly { readonly path: string; readonly sizeInBytes: number }[] }
@@ -13,6 +14,8 @@ const MB = 1e6;
  * names that some file systems cannot hold, and more than the limit.
  */
 export async function outputFilesIn(folder: string, limitMb: number): Promise<FoundFiles> {
+  if (isEmptyFolder(folder)) return { refused: null, files: [] };
+  if (!(await lstat(folder)).isDirectory()) return { refused: 'the folder itself was replaced.' };
   const entries = await readdir(folder, { recursive: true, withFileTypes: true });
   if (entries.length > MOST_FILES) return { refused: `there are more than ${MOST_FILES} files.` };
   const files: { path: string; sizeInBytes: number }[] = [];
