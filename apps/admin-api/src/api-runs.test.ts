@@ -21,6 +21,7 @@ const run = (place: number, change: Partial<GuestRunRecord> = {}): GuestRunRecor
   outputDigest: 'd',
   findings: [],
   filed: null,
+  progress: null,
   startedAt: `2026-03-01T10:00:0${place}.000Z`,
   endedAt: `2026-03-01T10:00:0${place}.500Z`,
   tookMs: 500,
@@ -74,8 +75,34 @@ it('runs are listed newest first, in pages, and by shoot, step and state', async
 });
 
 it('one run is shown whole, with its output and log', async () => {
-  expect(await (await api.get(`/v1/runs/${run(1).id}`)).json()).toEqual(run(1));
+  expect(await (await api.get(`/v1/runs/${run(1).id}`)).json()).toEqual({ ...run(1), waits: null });
   expect((await api.get('/v1/runs/ffffffffffffffff')).status).toBe(404);
+});
+
+it('what waits has a row with the reason, also where nothing was made yet, and what failed says when it is tried again', async () => {
+  const { id, step, version, subject, rollId } = run(2);
+  const again = { why: 'It failed and is tried again after a pause.', notBefore: '2026-03-01T10:02:00.000Z' };
+  const proof = { why: 'It waits until roll kiln-1 is proven.', notBefore: null };
+  const fresh = { id: run(7).id, step, version, subject: { kind: 'roll', id: 'kiln-1' }, rollId: 'kiln-1' } as const;
+  await api.store.saveGuestWaits(SHOOT, [
+    { id, step, version, subject, rollId, ...again },
+    { ...fresh, ...proof },
+  ]);
+  const { runs } = Page.parse(await (await api.get('/v1/runs?state=waiting')).json());
+  expect(runs).toMatchObject([
+    { id, state: 'failed', waits: again },
+    { ...fresh, state: 'waiting', why: proof.why, waits: proof },
+  ]);
+  expect((await idsAt('/v1/runs')).ids).toEqual([4, 3, 2, 1, 0, 7]);
+  expect(await (await api.get(`/v1/runs/${fresh.id}`)).json()).toMatchObject({
+    state: 'waiting',
+    waits: proof,
+    output: null,
+  });
+  expect(await (await api.get(`/v1/runs/${id}`)).json()).toMatchObject({ state: 'failed', waits: again });
+  expect((await api.post(`/v1/runs/${fresh.id}/skip`)).status).toBe(202);
+  expect(await api.store.takeGuestOrders()).toEqual(new Map([[fresh.id, 'skip']]));
+  await api.store.saveGuestWaits(SHOOT, []);
 });
 
 it('what steps found stands among the findings of the shoot, and so does that one failed', async () => {

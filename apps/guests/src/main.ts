@@ -54,7 +54,7 @@ await runProcess(log, async () => {
   return async () => {
     stopping.abort();
     await host.close();
-    await Promise.allSettled([keeping, watching, beating, keeper.settled()]);
+    await Promise.allSettled([keeping, watching, beating, keeper.close()]);
     await store.close();
   };
 });

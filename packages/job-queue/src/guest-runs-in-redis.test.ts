@@ -18,6 +18,7 @@ const RUN: GuestRunRecord = {
   outputDigest: 'd',
   findings: [],
   filed: null,
+  progress: null,
   startedAt: '2026-05-04T10:00:00.000Z',
   endedAt: '2026-05-04T10:00:01.000Z',
   tookMs: 1000,
@@ -34,9 +35,23 @@ it("a guest's run is kept whole by its id and short in its shoot's list, and one
   const { output: _output, files: _files, log: _log, ...short } = RUN;
   expect(await store.guestRuns(RUN.shootId)).toEqual([short]);
   expect(await store.guestRun(RUN.id)).toEqual(RUN);
+  expect(await store.guestRunCount(RUN.shootId)).toBe(1);
   await store.forgetGuestRuns(RUN.shootId, [RUN.id]);
   expect(await store.guestRuns(RUN.shootId)).toEqual([]);
   expect(await store.guestRun(RUN.id)).toBeNull();
+});
+
+it('what waits in a shoot is what was shown last', async () => {
+  const store = await openStore((await testRedis()).address);
+  onTestFinished(() => store.close());
+  const { id, step, version, subject, rollId, shootId } = RUN;
+  const wait = { id, step, version, subject, rollId, why: 'It waits for probe.', notBefore: null };
+  expect(await store.guestWaits(shootId)).toEqual([]);
+  await store.saveGuestWaits(shootId, [wait]);
+  expect(await store.guestWaits(shootId)).toEqual([wait]);
+  expect(await store.guestWaits('2026-05-05')).toEqual([]);
+  await store.saveGuestWaits(shootId, []);
+  expect(await store.guestWaits(shootId)).toEqual([]);
 });
 
 it('an order about a run is given once, and a later one stands for an earlier', async () => {

@@ -1,4 +1,4 @@
-import { GuestRunRecord, GuestRunSummary, PluginStanding } from '@quayside/shoot';
+import { GuestRunRecord, GuestRunSummary, GuestWait, PluginStanding } from '@quayside/shoot';
 import { z } from 'zod';
 import { packJson } from './packed-json.ts';
 import { BuiltInNode, GuestOrder, type Store } from './store.ts';
@@ -11,7 +11,11 @@ type Kept =
   | 'saveBuiltInSteps'
   | 'guestRuns'
   | 'guestRun'
+  | 'guestRunCount'
   | 'saveGuestRun'
+  | 'saveGuestRuns'
+  | 'guestWaits'
+  | 'saveGuestWaits'
   | 'forgetGuestRuns'
   | 'orderGuestRun'
   | 'takeGuestOrders';
@@ -19,6 +23,16 @@ type Kept =
 /** Keeps what became of guests' steps: one row for each step and subject, the last run of it. */
 export function keepGuestRuns(view: View): Pick<Store, Kept> {
   const key = (shootId: string): string => view.key('guest-runs', shootId);
+  const saveRuns = async (records: readonly GuestRunRecord[]): Promise<void> => {
+    if (records.length === 0) return;
+    const commands = view.redis.multi();
+    for (const record of records) {
+      const { output: _output, files: _files, log: _log, ...summary } = record;
+      commands.hset(key(record.shootId), record.id, packJson(summary));
+      commands.set(view.key('guest-run', record.id), packJson(record));
+    }
+    await sendAll(view, commands);
+  };
   return {
     async plugins() {
       const text = await ask(view, (redis) => redis.get(view.key('plugins')));
@@ -44,13 +58,15 @@ export function keepGuestRuns(view: View): Pick<Store, Kept> {
       const text = await ask(view, (redis) => redis.getBuffer(view.key('guest-run', id)));
       return parseRow(view, GuestRunRecord, { key: view.key('guest-run', id), text });
     },
-    async saveGuestRun(record) {
-      const summary = GuestRunSummary.parse(record);
-      const commands = view.redis
-        .multi()
-        .hset(key(record.shootId), record.id, packJson(summary))
-        .set(view.key('guest-run', record.id), packJson(record));
-      await sendAll(view, commands);
+    guestRunCount: (shootId) => ask(view, (redis) => redis.hlen(key(shootId))),
+    saveGuestRun: (record) => saveRuns([record]),
+    saveGuestRuns: saveRuns,
+    async guestWaits(shootId) {
+      const text = await ask(view, (redis) => redis.getBuffer(view.key('guest-waits', shootId)));
+      return parseRow(view, z.array(GuestWait), { key: view.key('guest-waits', shootId), text }) ?? [];
+    },
+    async saveGuestWaits(shootId, waits) {
+      await ask(view, (redis) => redis.set(view.key('guest-waits', shootId), packJson(waits)));
     },
     async orderGuestRun(id, order) {
       await ask(view, (redis) => redis.hset(view.key('guest-orders'), id, order));

@@ -6,6 +6,7 @@ import type {
   FileFacts,
   GuestRunRecord,
   GuestRunSummary,
+  GuestWait,
   PipelineEvent,
   PluginStanding,
   Roll,
@@ -134,8 +135,15 @@ export interface Store {
   guestRuns(shootId: string): Promise<readonly GuestRunSummary[]>;
   /** One of them with its output and log. */
   guestRun(id: string): Promise<GuestRunRecord | null>;
+  /** How many there are: fewer than were saved when the view was lost. */
+  guestRunCount(shootId: string): Promise<number>;
   /** Keeps a run in place of an earlier one of the same step and subject. */
   saveGuestRun(record: GuestRunRecord): Promise<void>;
+  /** The same of many, in one exchange. */
+  saveGuestRuns(records: readonly GuestRunRecord[]): Promise<void>;
+  /** The guests' steps of a shoot that wait, as the process that runs them last saw it. */
+  guestWaits(shootId: string): Promise<readonly GuestWait[]>;
+  saveGuestWaits(shootId: string, waits: readonly GuestWait[]): Promise<void>;
   /** Asks for something to be done about a guest's run; the process that runs guests takes it within a second. */
   orderGuestRun(id: string, order: GuestOrder): Promise<void>;
   /** The orders since the last call, by the run's id; each is given once. */

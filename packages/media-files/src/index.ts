@@ -3,6 +3,7 @@ export { createDestinationFolder } from './destination/create-destination-folder
 export { freeBytes } from './destination/free-bytes.ts';
 export { prepareDestination, readDestinationMarker } from './destination/marker.ts';
 export type { DestinationMarker } from './destination/marker.ts';
+export { appendLines } from './durable/append-lines.ts';
 export { syncFolder } from './durable/sync-folder.ts';
 export { writeDurably } from './durable/write-durably.ts';
 export { hashFile } from './hashing/hash-file.ts';

@@ -28,8 +28,19 @@ export const GuestRunSummary = z.object({
   /** Digest of the output; empty without one. */
   outputDigest: z.string(),
   findings: z.array(Finding),
-  /** The destination and the folder below its root that hold what the run left, or null when it left nothing. */
-  filed: z.object({ destination: z.string(), folder: z.string() }).nullable(),
+  /**
+   * The folder below a destination's root that holds what the run left: at one destination, and alike at those that have a
+   * proven copy of it. Null when it left nothing.
+   */
+  filed: z.object({ destination: z.string(), folder: z.string(), alsoAt: z.array(z.string()) }).nullable(),
+  /** What a run that is under way last told of itself; null before that, and when it is over. */
+  progress: z
+    .object({
+      fraction: z.number().min(0).max(1),
+      text: z.string().nullable(),
+      secondsLeft: z.number().nonnegative().nullable(),
+    })
+    .nullable(),
   startedAt: Instant.nullable(),
   endedAt: Instant.nullable(),
   tookMs: z.number().int().nonnegative().nullable(),
@@ -39,10 +50,24 @@ export type GuestRunSummary = z.output<typeof GuestRunSummary>;
 /** The same with its output, its files and its log. */
 export const GuestRunRecord = GuestRunSummary.extend({
   output: z.json(),
-  files: z.array(z.object({ path: z.string(), sizeInBytes: z.number().int().nonnegative() })),
+  /** `xxh128` is the digest of what was filed, which every further copy is held against. */
+  files: z.array(z.object({ path: z.string(), sizeInBytes: z.number().int().nonnegative(), xxh128: z.string() })),
   log: RunLog,
 });
 export type GuestRunRecord = z.output<typeof GuestRunRecord>;
+
+/** A step that waits on a subject: what for, in one sentence, and from when it may go on where that is known. */
+export const GuestWait = GuestRunSummary.pick({
+  id: true,
+  step: true,
+  version: true,
+  subject: true,
+  rollId: true,
+}).extend({
+  why: z.string(),
+  notBefore: Instant.nullable(),
+});
+export type GuestWait = z.output<typeof GuestWait>;
 
 /** A plugin of the configuration and what became of it: `failure` says why it is left out. */
 export const PluginStanding = z.object({

@@ -5,7 +5,7 @@ export { deviceNumber } from './device-number.ts';
 export { Failure, failureOf, QuaysideError, Remedy } from './failure.ts';
 export { FileEntry, FileFacts, VolumeListing } from './file-entry.ts';
 export { Finding, matterOf, Severity, Subject } from './finding.ts';
-export { GuestRunRecord, GuestRunState, GuestRunSummary, PluginStanding } from './guest-run-record.ts';
+export { GuestRunRecord, GuestRunState, GuestRunSummary, GuestWait, PluginStanding } from './guest-run-record.ts';
 export { Digests, HashAlgorithm } from './hash-algorithm.ts';
 export { Instant } from './instant.ts';
 export { EventType, PipelineEvent, StreamedEvent } from './pipeline-event.ts';

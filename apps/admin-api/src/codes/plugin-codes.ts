@@ -50,6 +50,10 @@ export const PLUGIN_CODES = {
     meaning: 'There is no plugin where the configuration says.',
     remedy: 'Correct `use` under `plugins`, or install the package.',
   },
+  OUTPUT_COPY_DIFFERS: {
+    meaning: 'A copy of what a step left is not what it was made from, so it is not kept.',
+    remedy: 'Nothing at first: it is tried again. Look at that disk when it happens again.',
+  },
   PLUGIN_OUTPUT_REFUSED: { meaning: 'What a step left in its output folder cannot be filed.', remedy: ASK },
   PLUGIN_OUT_OF_MEMORY: {
     meaning: 'A step used more than its memory and was stopped.',

@@ -1,6 +1,7 @@
 import type { GuestRunSummary } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { runWithWaits } from '../answers/runs-with-waits.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
 import { answersWith } from './answers-with.ts';
@@ -73,7 +74,7 @@ export async function retryGuestRun({ store }: ApiParts, id: string): Promise<Re
 }
 
 async function findGuestRun({ store }: ApiParts, id: string): Promise<GuestRunSummary> {
-  const run = await store.guestRun(id);
+  const run = await runWithWaits(store, id);
   if (run === null) throw new ApiProblem('run-unknown', `The service knows no run "${id}" of a plugin's step.`);
   return run;
 }

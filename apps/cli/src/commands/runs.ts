@@ -1,10 +1,10 @@
-import { GuestRunRecord, GuestRunSummary, type RunLogLine } from '@quayside/shoot';
+import { GuestRunRecord, GuestRunSummary, GuestWait, type RunLogLine } from '@quayside/shoot';
 import { z } from 'zod';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
 import { printable } from '../screen/printable.ts';
-import { momentText } from '../screen/quantities.ts';
+import { durationText, momentText } from '../screen/quantities.ts';
 import { say, sayJson } from '../screen/say.ts';
 import { reachService, type ServiceApi } from '../service-api/call-api.ts';
 
@@ -20,6 +20,10 @@ interface Filter extends Options {
   readonly last: number;
 }
 
+const Waits = GuestWait.pick({ why: true, notBefore: true }).nullable();
+const ListedRun = GuestRunSummary.extend({ waits: Waits });
+const WholeRun = GuestRunRecord.extend({ waits: Waits });
+
 /** Lists the last run of each plugin's step on each of its subjects, the newest first, or shows one whole with its log. */
 export async function listRuns(id: string | undefined, options: Filter): Promise<ExitCode> {
   const service = await reach(options);
@@ -29,7 +33,7 @@ export async function listRuns(id: string | undefined, options: Filter): Promise
     const value = options[name];
     if (value !== undefined) query.set(name, value);
   }
-  const { runs } = await service.get(`/v1/runs?${query.toString()}`, z.object({ runs: z.array(GuestRunSummary) }));
+  const { runs } = await service.get(`/v1/runs?${query.toString()}`, z.object({ runs: z.array(ListedRun) }));
   if (options.json === true) sayJson(runs);
   else if (runs.length === 0) say("No step of a plugin has such a run. They begin when a roll's copies are proven.");
   else say(...columns([['RUN', 'STEP', 'ON', 'STATE', 'TOOK', 'WHY'], ...runs.map(rowOf)]));
@@ -45,23 +49,50 @@ export async function steerRun(action: 'cancel' | 'skip', id: string, options: O
 }
 
 async function showRun(service: ServiceApi, id: string, options: Options): Promise<ExitCode> {
-  const run = await service.get(`/v1/runs/${encodeURIComponent(id)}`, GuestRunRecord);
+  const run = await service.get(`/v1/runs/${encodeURIComponent(id)}`, WholeRun);
   if (options.json === true) {
     sayJson(run);
     return EXIT.ok;
   }
   say(`${run.step} on ${run.subject.kind} ${printable(run.subject.id)}: ${run.state}`, `  ${printable(run.why)}`);
   if (run.failure !== null) say(`  ${printable(run.failure.sentence)}`);
-  if (run.filed !== null) say(`  Its files lie at ${run.filed.destination} in ${printable(run.filed.folder)}.`);
+  if (run.progress !== null) say(`  ${progressText(run.progress)}`);
+  if (run.waits !== null && run.waits.why !== run.why) say(`  ${waitText(run.waits)}`);
+  if (run.filed !== null)
+    say(
+      `  Its files lie at ${[run.filed.destination, ...run.filed.alsoAt].join(', ')} in ${printable(run.filed.folder)}.`,
+    );
   say(`  It gave ${printable(JSON.stringify(run.output)).slice(0, 2000)}`);
   const { head, droppedLines, tail } = run.log;
   say(...head.map(lineOf), ...(droppedLines > 0 ? [`  ... ${droppedLines} lines ...`] : []), ...tail.map(lineOf));
   return EXIT.ok;
 }
 
-function rowOf({ id, step, subject, state, tookMs, failure, why }: GuestRunSummary): readonly string[] {
+function rowOf({
+  id,
+  step,
+  subject,
+  state,
+  tookMs,
+  failure,
+  why,
+  progress,
+  waits,
+}: z.output<typeof ListedRun>): readonly string[] {
   const took = tookMs === null ? '' : `${(tookMs / 1000).toFixed(1)} s`;
-  return [id, step, printable(subject.id), state, took, printable(failure?.sentence ?? why)];
+  const reason = printable(failure?.sentence ?? why);
+  const more = waits === null || waits.why === why ? '' : ` ${waitText(waits)}`;
+  const far = progress === null ? '' : ` ${progressText(progress)}`;
+  return [id, step, printable(subject.id), state, took, `${reason}${more}${far}`];
+}
+
+function waitText({ why, notBefore }: NonNullable<z.output<typeof Waits>>): string {
+  return notBefore === null ? printable(why) : `${printable(why)} Not before ${momentText(notBefore)}.`;
+}
+
+function progressText({ fraction, text, secondsLeft }: NonNullable<GuestRunSummary['progress']>): string {
+  const left = secondsLeft === null ? '' : `, ${durationText(secondsLeft)} left`;
+  return `${Math.round(fraction * 100)} %${left}${text === null ? '' : `: ${printable(text)}`}`;
 }
 
 function lineOf({ at, level, text }: RunLogLine): string {

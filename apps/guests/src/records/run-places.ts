@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { digestOf } from '../plugins/load-plugins.ts';
 
-/** What runs are about, for the names of their places. */
+/** What a run is about, for the name of its place. */
 export interface Placed {
   readonly shootId: string;
   readonly plugin: string;
@@ -17,11 +17,6 @@ export function pluginsFolder(shootId: string): string {
 /** The folder below a destination's root for what a run left. */
 export function outputPlace({ shootId, plugin, step, subject }: Placed): string {
   return join(pluginsFolder(shootId), plugin, step, nameOf(subject));
-}
-
-/** The file below a destination's root that tells of the last run. */
-export function recordPlace({ shootId, plugin, step, subject }: Placed): string {
-  return join(pluginsFolder(shootId), plugin, 'runs', `${step}-${nameOf(subject)}.json`);
 }
 
 /** A clip's name is a path of any characters; a plain name and a digest stand for it. */

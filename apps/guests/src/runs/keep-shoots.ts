@@ -16,12 +16,15 @@ const LOOK_EVERY_MS = 500;
 /** How soon a shoot is looked at again of which something waits: for a pause, a destination, or a built-in step. */
 const AGAIN_AFTER_MS = 5000;
 const ALL_AFTER_MS = 60_000;
+/** Looking at a shoot of ten thousand clips takes a while; it is to take no more than a tenth of the time. */
+const SHARE_OF_LOOKING = 10;
 
 /** Looks at every shoot at first, then at those of which something was told, until the signal aborts. */
 export async function keepShoots({ store, keeper, log, due }: KeepParts, signal: AbortSignal): Promise<void> {
   let allAt = 0;
   const following = follow(store, due, signal);
   const again = new Map<string, number>();
+  const notBefore = new Map<string, number>();
   while (!signal.aborted) {
     try {
       const now = performance.now();
@@ -37,9 +40,13 @@ export async function keepShoots({ store, keeper, log, due }: KeepParts, signal:
       for (const [id, at] of again) if (now >= at && again.delete(id)) due.add(id);
       // What is added meanwhile waits for the next turn.
       for (const id of Array.from(due)) {
+        const began = performance.now();
+        if (began < (notBefore.get(id) ?? 0)) continue;
         due.delete(id);
         const shoot = await store.shoot(id);
         if (shoot !== null && (await keeper.look(shoot))) again.set(id, performance.now() + AGAIN_AFTER_MS);
+        const took = performance.now() - began;
+        notBefore.set(id, performance.now() + took * SHARE_OF_LOOKING);
       }
     } catch (error) {
       log(failureOf(error).sentence, { code: failureOf(error).code });

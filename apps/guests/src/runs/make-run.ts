@@ -1,18 +1,9 @@
-import type { GuestHost, GuestOutcome } from '@quayside/guest-host';
-import type { Store } from '@quayside/job-queue';
-import { keyOfRun, PROXY_STEP, type RunDecision } from '@quayside/pipeline';
-import { failureOf, type Failure, type GuestRunRecord } from '@quayside/shoot';
+import type { GuestHost, GuestOutcome, OutputFiles } from '@quayside/guest-host';
+import { keyOfRun, type RunDecision } from '@quayside/pipeline';
+import type { GuestRunRecord } from '@quayside/shoot';
 import { digestOf, type LoadedPlugin } from '../plugins/load-plugins.ts';
-import { fileOutput } from '../records/file-output.ts';
-import { outputPlace, recordPlace, type Placed } from '../records/run-places.ts';
-import { writeRunRecord } from '../records/run-records.ts';
 import type { KnownSubject } from '../subjects/subjects-of-shoot.ts';
-
-export interface RunParts {
-  readonly store: Store;
-  readonly host: GuestHost;
-  readonly signal: AbortSignal;
-}
+import { StopReason } from './stop-reason.ts';
 
 /** A run that is wanted. */
 export interface WantedRun {
@@ -23,84 +14,103 @@ export interface WantedRun {
   readonly outputs: Readonly<Record<string, unknown>>;
 }
 
-/** Names a run for everybody outside: one for each step and subject. */
-export function idOfRun(step: string, subject: RunDecision['subject']): string {
-  return digestOf(keyOfRun(step, subject)).slice(0, 16);
+export interface RunSurroundings {
+  readonly host: GuestHost;
+  /** Ends the run; by a `StopReason` that says how it stands then. */
+  readonly stop: AbortSignal;
+  /** Files what the run left. */
+  readonly file: (left: OutputFiles) => Promise<Pick<GuestRunRecord, 'filed' | 'files'>>;
+  /** Shows the run while it is under way. */
+  readonly show: (running: GuestRunRecord) => void;
 }
 
-/** Makes one run, files what it left beside the footage, and keeps what became of it. A run that the service's end stops is no run. */
+/** Names a run for everybody outside: one for each step and subject of a shoot. */
+export function idOfRun(shootId: string, step: string, subject: Pick<RunDecision['subject'], 'kind' | 'id'>): string {
+  return digestOf([shootId, keyOfRun(step, subject)]).slice(0, 16);
+}
+
+/** Makes one run and says what became of it, for whoever keeps it. Null when it was stopped for no reason of its own. */
 export async function makeRun(
-  { store, host, signal }: RunParts,
   wanted: WantedRun,
-  stop: AbortSignal,
+  { host, stop, file, show }: RunSurroundings,
 ): Promise<GuestRunRecord | null> {
   const { decision, known, loaded, outputs } = wanted;
   const { step } = decision;
-  const place = placeOf(wanted);
-  const begun = newRecord(wanted);
-  await store.saveGuestRun(begun);
+  let begun: GuestRunRecord = { ...newRecord(wanted), state: 'running', tries: decision.tries + 1 };
   const startedMs = performance.now();
-  let files: GuestRunRecord['files'] = [];
-  const outcome = await host.run(
-    {
-      source: loaded.source,
-      plugin: step.plugin,
-      step: step.name,
-      subject: known.facts,
-      config: loaded.config[step.name] ?? {},
-      outputs,
-      clipPaths: known.clipPaths,
-      rollFolders: known.rollFolders,
-      grants: step.asks,
-      secrets: Object.fromEntries(step.secrets.map((name) => [name, loaded.secrets[name] ?? ''])),
-      limits: step.limits,
-    },
-    {
-      signal: AbortSignal.any([signal, stop]),
-      takeFiles: async (left) => {
-        if (left.files.length > 0) await fileOutput(known.destination.root, outputPlace(place), left);
-        files = [...left.files];
+  // Most short ones are over before anybody could see them: only what lasts is worth an entry in the view.
+  const shown = setTimeout(() => show(begun), SHOWN_AFTER_MS);
+  let shownMs = startedMs;
+  let filed: Pick<GuestRunRecord, 'filed' | 'files'> = { filed: null, files: [] };
+  const outcome = await host
+    .run(
+      {
+        source: loaded.source,
+        plugin: step.plugin,
+        step: step.name,
+        subject: known.facts,
+        config: loaded.config[step.name] ?? {},
+        outputs,
+        clipPaths: known.clipPaths,
+        rollFolders: known.rollFolders,
+        grants: step.asks,
+        secrets: Object.fromEntries(step.secrets.map((name) => [name, loaded.secrets[name] ?? ''])),
+        limits: step.limits,
       },
-    },
-  );
-  if (outcome.state === 'cancelled' && signal.aborted) return null;
-  const ended: GuestRunRecord = {
+      {
+        signal: stop,
+        onProgress: ({ fraction, text = null, secondsLeft = null }) => {
+          begun = { ...begun, progress: { fraction, text, secondsLeft } };
+          const now = performance.now();
+          if (now - startedMs < SHOWN_AFTER_MS || now - shownMs < SHOWN_EVERY_MS) return;
+          shownMs = now;
+          show(begun);
+        },
+        takeFiles: async (left) => {
+          if (left.files.length > 0) filed = await file(left);
+        },
+      },
+    )
+    .finally(() => clearTimeout(shown));
+  const reason: unknown = stop.reason;
+  if (outcome.state === 'cancelled' && !(reason instanceof StopReason)) return null;
+  return {
     ...begun,
     ...partOf(outcome),
-    files,
-    filed: files.length === 0 ? null : { destination: known.destination.name, folder: outputPlace(place) },
+    // What was stopped in favour of a later run is no try.
+    ...(outcome.state === 'cancelled' && reason instanceof StopReason
+      ? { state: reason.state, why: reason.why, tries: decision.tries }
+      : {}),
+    ...filed,
+    progress: null,
     log: outcome.log,
     endedAt: new Date().toISOString(),
     tookMs: Math.round(performance.now() - startedMs),
   };
-  const kept = await onRecord(known.destination.root, recordPlace(place), ended);
-  await store.saveGuestRun(kept);
-  // The shoot's records name proxies beside their originals.
-  if (kept.step === PROXY_STEP && kept.filed !== null) await store.noteProxyFiled(kept.shootId);
-  return kept;
 }
 
-function placeOf({ decision: { step, subject }, known }: WantedRun): Placed {
-  return { shootId: known.facts.shoot.id, plugin: step.plugin, step: step.name, subject };
-}
+const SHOWN_AFTER_MS = 250;
+const SHOWN_EVERY_MS = 1000;
 
-function newRecord({ decision, known }: WantedRun): GuestRunRecord {
+/** The record of a run that has not begun. */
+export function newRecord({ decision, known }: Pick<WantedRun, 'decision' | 'known'>): GuestRunRecord {
   const { step, subject, fingerprint, why, tries } = decision;
   return {
-    id: idOfRun(step.fullName, subject),
+    id: idOfRun(known.facts.shoot.id, step.fullName, subject),
     step: step.fullName,
     version: step.version,
     subject: { kind: subject.kind, id: subject.id },
     shootId: known.facts.shoot.id,
     rollId: subject.rollId,
-    state: 'running',
+    state: 'waiting',
     why,
     fingerprint,
-    tries: tries + 1,
+    tries,
     failure: null,
     outputDigest: '',
     findings: [],
     filed: null,
+    progress: null,
     startedAt: new Date().toISOString(),
     endedAt: null,
     tookMs: null,
@@ -128,18 +138,6 @@ function partOf(outcome: GuestOutcome): Part {
     case 'failed':
       return { state: 'failed', failure: outcome.failure };
     case 'cancelled':
-      return { state: 'cancelled', failure: null, why: 'A person stopped it.' };
-  }
-}
-
-/** A run whose record cannot be written has failed: without it, it would be made again whenever the view is lost. */
-async function onRecord(root: string, place: string, record: GuestRunRecord): Promise<GuestRunRecord> {
-  if (record.state !== 'done' && record.state !== 'skipped') return record;
-  try {
-    await writeRunRecord(root, place, record);
-    return record;
-  } catch (error) {
-    const failure: Failure = { ...failureOf(error), retry: 'later' };
-    return { ...record, state: 'failed', failure };
+      return { state: 'cancelled', failure: null };
   }
 }

@@ -1,177 +1,223 @@
 import { join } from 'node:path';
 import type { Configuration } from '@quayside/configuration';
-import type { GuestOrder } from '@quayside/job-queue';
-import { decideRuns, keyOfRun, type LastRun, type RunDecision } from '@quayside/pipeline';
+import type { GuestHost } from '@quayside/guest-host';
+import type { GuestOrder, Store } from '@quayside/job-queue';
+import { decideRuns } from '@quayside/pipeline';
 import type { LogLine } from '@quayside/service-process';
-import { failureOf, rollFolder, type GuestRunSummary, type Shoot } from '@quayside/shoot';
+import { rollFolder, type GuestRunRecord, type GuestRunSummary, type Roll, type Shoot } from '@quayside/shoot';
 import { digestOf, type LoadedPlugins } from '../plugins/load-plugins.ts';
-import { readRunRecords } from '../records/run-records.ts';
+import { levelRecords } from '../records/level-records.ts';
+import { lackingAt } from '../records/output-keeper.ts';
+import { type Roots, RunRecorder } from '../records/run-recorder.ts';
 import { knownDestinations } from '../subjects/known-destinations.ts';
-import { type KnownSubject, subjectsOfShoot } from '../subjects/subjects-of-shoot.ts';
-import { idOfRun, makeRun, type RunParts } from './make-run.ts';
-import { outputsBefore } from './outputs-before.ts';
-import { Turns } from './turns.ts';
+import { subjectsOfShoot } from '../subjects/subjects-of-shoot.ts';
+import { newRecord } from './make-run.ts';
+import { keyInLine, reconcileLine, type RunWork } from './reconcile-line.ts';
+import { RunLine } from './run-line.ts';
+import { RunMaker } from './run-maker.ts';
+import { ShootAtWork } from './shoot-at-work.ts';
+import { StopReason } from './stop-reason.ts';
+import { waitsOfShoot } from './waits-of-shoot.ts';
 
-export interface KeeperParts extends RunParts {
+export interface KeeperParts {
+  readonly store: Store;
+  readonly host: GuestHost;
   readonly configuration: Pick<Configuration, 'data' | 'destinations'>;
   readonly loaded: LoadedPlugins;
   readonly log: LogLine;
-  /** Told when a run has ended. */
+  readonly signal: AbortSignal;
+  /** Told when a run has ended and is kept. */
   readonly onEnd: (shootId: string, run: GuestRunSummary) => Promise<void>;
 }
 
+/** How long, in milliseconds, a destination that could not be given what it lacks is left alone. */
+const HEAL_AGAIN_AFTER_MS = 60_000;
+
 /** Looks at shoots, and makes the runs that they want, as many at once as plugins and steps allow. */
 export class ShootKeeper {
-  #parts: KeeperParts;
-  readonly #underWay = new Map<string, Promise<void>>();
-  readonly #restored = new Set<string>();
-  readonly #turns = new Map<string, Turns>();
-  readonly #stops = new Map<string, AbortController>();
+  readonly #parts: Omit<KeeperParts, 'loaded'>;
+  #loaded: LoadedPlugins;
+  readonly #line: RunLine<RunWork>;
+  readonly #maker: RunMaker;
+  readonly #shoots = new Map<string, ShootAtWork>();
+  /** By root and shoot: the destinations whose records and the view are at one. */
+  readonly #level = new Set<string>();
+  #healing: Promise<void> | null = null;
+  #healNotBeforeMs = 0;
 
-  constructor(parts: KeeperParts) {
+  constructor({ loaded, ...parts }: KeeperParts) {
     this.#parts = parts;
+    this.#loaded = loaded;
+    const recorder = new RunRecorder(parts.store, (root, shootId) => this.#level.delete(`${root} ${shootId}`));
+    const keepFreeBytes = new Map(parts.configuration.destinations.map((one) => [one.name, one.keepFreeBytes]));
+    this.#maker = new RunMaker({ ...parts, recorder, outputs: { keepFreeBytes, log: parts.log } });
+    this.#line = new RunLine(
+      {
+        ofStep: (step) => this.#loaded.steps.find(({ fullName }) => fullName === step)?.limits.parallel ?? 1,
+        ofPlugin: (plugin) => this.#loaded.plugins.get(plugin)?.parallel ?? 1,
+      },
+      (run, leave) => this.#maker.make(run, { loaded: this.#loaded, shoot: this.#shoot(run.shootId), leave }),
+    );
   }
 
   /** Runs that begin from now on are of these plugins; those under way go on. */
   use(loaded: LoadedPlugins): void {
-    this.#parts = { ...this.#parts, loaded };
+    this.#loaded = loaded;
   }
 
   /** Begins the runs that a shoot wants now. True when it may want more later without anything else happening first. */
   async look(shoot: Shoot): Promise<boolean> {
-    const { store, loaded, configuration } = this.#parts;
+    const { store, configuration } = this.#parts;
+    const { steps, configs, standings } = this.#loaded;
+    const atWork = this.#shoot(shoot.id);
+    const rolls = await store.rollsOfShoot(shoot.id);
     const destinations = await knownDestinations(configuration);
-    await this.#restore(shoot.id, destinations);
-    const subjects = await subjectsOfShoot(store, shoot, destinations);
-    await this.#letGoOfOthers(shoot.id, subjects, destinations);
-    const runs = await store.guestRuns(shoot.id);
+    atWork.roots = rootsOf(rolls, destinations);
+    await this.#readRuns(shoot.id, atWork);
+    await this.#forgetMoved(shoot.id, { atWork, rolls });
+    const { subjects, unproven, isGrowing } = await subjectsOfShoot(shoot, rolls, {
+      store,
+      destinations,
+      known: atWork.rolls,
+    });
+    await this.#letGoOf(unproven, destinations);
     const decisions = decideRuns({
-      steps: loaded.steps,
+      steps,
       subjects: subjects.map(({ subject }) => subject),
-      lastRuns: new Map(runs.flatMap((run) => lastRunOf(run))),
-      configs: loaded.configs,
+      lastRuns: atWork.runs.lastRuns(),
+      configs,
       nowMs: Date.now(),
       digest: digestOf,
     });
-    const known = new Map(subjects.map((one) => [`${one.subject.kind} ${one.subject.id}`, one]));
-    for (const decision of decisions) {
-      const subject = known.get(`${decision.subject.kind} ${decision.subject.id}`);
-      if (decision.verdict === 'run' && subject !== undefined) this.#begin(shoot, decision, subject);
-    }
-    return decisions.some(({ verdict }) => verdict === 'run' || verdict === 'wait');
+    reconcileLine(this.#line, {
+      shootId: shoot.id,
+      decisions,
+      subjects,
+      steps: new Set(steps.map(({ fullName }) => fullName)),
+      destinations: new Set(destinations.keys()),
+    });
+    this.#line.advance();
+    atWork.remember(decisions, subjects);
+    const isInLine = (one: (typeof decisions)[number]): boolean =>
+      this.#line.get(keyInLine(shoot.id, one))?.state === 'waiting';
+    const waits = waitsOfShoot({ shoot, steps, standings, decisions, unproven, isGrowing, isInLine });
+    const isShown = await atWork.showWaits(store, shoot.id, waits);
+    this.#heal(shoot.id, atWork);
+    const isWanted = decisions.some(({ verdict }) => verdict === 'run' || verdict === 'wait');
+    if (!isWanted && isShown && this.#healing === null && this.#line.of(shoot.id).length === 0)
+      this.#shoots.delete(shoot.id);
+    return isWanted || !isShown || this.#healing !== null;
   }
 
   /** Does what a person wants of a run. Returns the shoot to look at, or null when there is no such run. */
   async obey(id: string, order: GuestOrder): Promise<string | null> {
     const { store } = this.#parts;
-    const run = await store.guestRun(id);
-    if (run === null) return null;
-    const stop = this.#stops.get(id);
-    if (stop !== undefined && order !== 'retry') {
-      // It is kept as stopped when it has ended; what was to be left out then stays so until something changes.
-      stop.abort();
+    const last = [...this.#shoots.values()].flatMap((one) => one.find(id) ?? [])[0];
+    const run = last === undefined ? undefined : this.#line.get(keyInLine(last.known.facts.shoot.id, last.decision));
+    if (run?.state === 'running') {
+      // One that is to be made again runs already.
+      if (order === 'cancel') run.stop.abort(new StopReason('cancelled', 'A person stopped it.'));
+      if (order === 'skip') run.stop.abort(new StopReason('cancelled', LEFT_OUT));
       return run.shootId;
     }
-    if (stop === undefined && order === 'retry') await store.saveGuestRun({ ...run, ...ASKED_FOR_AGAIN });
-    if (stop === undefined && order === 'skip') await store.saveGuestRun({ ...run, ...LEFT_OUT });
-    return run.shootId;
+    const record = (await store.guestRun(id)) ?? (last === undefined ? null : { ...newRecord(last), startedAt: null });
+    if (record === null) return null;
+    if (order === 'retry') await this.#save({ ...record, state: 'waiting', why: ASKED_FOR, tries: 0, failure: null });
+    if (order === 'skip') {
+      if (run !== undefined) this.#line.drop(run);
+      const fingerprint = last?.decision.fingerprint ?? record.fingerprint;
+      await this.#save({ ...record, fingerprint, state: 'cancelled', why: LEFT_OUT, failure: null, findings: [] });
+    }
+    return record.shootId;
   }
 
-  /** Settles when the runs that are under way have ended. */
-  async settled(): Promise<void> {
-    await Promise.allSettled(this.#underWay.values());
+  /** Begins nothing more; settles when the runs that are under way have ended. */
+  async close(): Promise<void> {
+    await this.#line.close();
+    await this.#healing;
+  }
+
+  #shoot(shootId: string): ShootAtWork {
+    const known = this.#shoots.get(shootId) ?? new ShootAtWork();
+    this.#shoots.set(shootId, known);
+    return known;
+  }
+
+  async #save(record: GuestRunRecord): Promise<void> {
+    await this.#parts.store.saveGuestRun(record);
+    this.#shoots.get(record.shootId)?.runs.note(record);
+  }
+
+  /** The runs of a shoot, once the view and the records at each destination that is there are at one. */
+  async #readRuns(shootId: string, atWork: ShootAtWork): Promise<void> {
+    const { store } = this.#parts;
+    const isLost = await atWork.readRuns(store, shootId);
+    const there = new Set([...atWork.roots.values()].map((root) => `${root} ${shootId}`));
+    // What was away may have missed something.
+    for (const key of this.#level)
+      if (key.endsWith(` ${shootId}`) && (isLost || !there.has(key))) this.#level.delete(key);
+    const uneven = [...atWork.roots.values()].filter((root) => !this.#level.has(`${root} ${shootId}`));
+    for (const root of uneven) {
+      this.#level.add(`${root} ${shootId}`);
+      await levelRecords(store, root, shootId).catch((error: unknown) => {
+        this.#level.delete(`${root} ${shootId}`);
+        throw error;
+      });
+    }
+    if (uneven.length > 0) await atWork.readAnew(store, shootId);
+  }
+
+  /** Drops the runs on rolls that have moved to another shoot, where they are made anew. What they left stays. */
+  async #forgetMoved(
+    shootId: string,
+    { atWork, rolls }: { readonly atWork: ShootAtWork; readonly rolls: readonly Roll[] },
+  ): Promise<void> {
+    const { store } = this.#parts;
+    const here = new Set(rolls.map(({ id }) => id));
+    const strange = atWork.runs.all().filter(({ rollId }) => rollId !== null && !here.has(rollId));
+    for (const [rollId, runs] of Map.groupBy(strange, (run) => run.rollId ?? '')) {
+      // One that is in no shoot is missing from the view, which is then filled again.
+      if (((await store.roll(rollId))?.shootId ?? shootId) === shootId) continue;
+      for (const run of runs) atWork.runs.forget(run);
+      await store.forgetGuestRuns(
+        shootId,
+        runs.map(({ id }) => id),
+      );
+    }
   }
 
   /** Ends the processes without work that can still read a roll which is no longer proven: copies may be made there again. */
-  async #letGoOfOthers(
-    shootId: string,
-    subjects: readonly KnownSubject[],
-    destinations: ReadonlyMap<string, string>,
-  ): Promise<void> {
-    const proven = new Set(subjects.flatMap(({ rollFolders }) => Object.keys(rollFolders)));
-    for (const roll of await this.#parts.store.rollsOfShoot(shootId)) {
-      if (proven.has(roll.id)) continue;
+  async #letGoOf(unproven: readonly Roll[], destinations: Roots): Promise<void> {
+    for (const roll of unproven) {
       for (const root of destinations.values()) await this.#parts.host.letGoOf(join(root, rollFolder(roll)));
     }
   }
 
-  #begin(shoot: Shoot, decision: RunDecision, known: KnownSubject): void {
-    const key = `${shoot.id} ${keyOfRun(decision.step.fullName, decision.subject)}`;
-    if (this.#underWay.has(key)) return;
-    const work = this.#run(decision, known)
-      .then((run) => (run === null ? undefined : this.#parts.onEnd(shoot.id, run)))
-      // Redis that is away, say: the next look begins it again.
-      .catch((error: unknown) => this.#parts.log(failureOf(error).sentence, { step: decision.step.fullName }))
-      .finally(() => this.#underWay.delete(key));
-    this.#underWay.set(key, work);
-  }
-
-  async #run(decision: RunDecision, known: KnownSubject): Promise<GuestRunSummary | null> {
-    const { loaded, store, signal } = this.#parts;
-    const { step } = decision;
-    const plugin = loaded.plugins.get(step.plugin);
-    if (plugin === undefined) return null;
-    const ofStep = this.#turnsOf(step.fullName, step.limits.parallel);
-    const id = idOfRun(step.fullName, decision.subject);
-    const stop = new AbortController();
-    this.#stops.set(id, stop);
-    const ended = this.#turnsOf(step.plugin, plugin.parallel).take(() =>
-      ofStep.take(async () => {
-        if (signal.aborted) return null;
-        if (stop.signal.aborted) return this.#leaveOut(id, decision);
-        const outputs = await outputsBefore(store, {
-          step,
-          subject: decision.subject,
-          shootId: known.facts.shoot.id,
-          steps: loaded.steps,
-        });
-        return await makeRun(this.#parts, { decision, known, loaded: plugin, outputs }, stop.signal);
-      }),
-    );
-    return ended.finally(() => this.#stops.delete(id));
-  }
-
-  /** A run that was stopped before its turn came. One that was never made is begun again later: there is nothing to stop yet. */
-  async #leaveOut(id: string, { fingerprint }: RunDecision): Promise<GuestRunSummary | null> {
-    const run = await this.#parts.store.guestRun(id);
-    if (run === null) return null;
-    await this.#parts.store.saveGuestRun({ ...run, ...LEFT_OUT, fingerprint });
-    return { ...run, ...LEFT_OUT, fingerprint };
-  }
-
-  #turnsOf(name: string, count: number): Turns {
-    const turns = this.#turns.get(name) ?? new Turns(count);
-    this.#turns.set(name, turns);
-    return turns;
-  }
-
-  /** Takes over, once, what an earlier service has on record beside the footage and the view has not. */
-  async #restore(shootId: string, destinations: ReadonlyMap<string, string>): Promise<void> {
-    for (const [name, root] of destinations) {
-      const once = `${shootId} ${name}`;
-      if (this.#restored.has(once)) continue;
-      const have = new Set((await this.#parts.store.guestRuns(shootId)).map(({ id }) => id));
-      for (const record of await readRunRecords(root, shootId)) {
-        if (record.shootId === shootId && !have.has(record.id)) await this.#parts.store.saveGuestRun(record);
+  /** Gives what runs left to the destinations that lack it, one after the other and beside everything else. */
+  #heal(shootId: string, atWork: ShootAtWork): void {
+    if (this.#healing !== null || performance.now() < this.#healNotBeforeMs || this.#parts.signal.aborted) return;
+    const lacking = atWork.runs.all().filter((run) => run.state === 'done' && lackingAt(run, atWork.roots).length > 0);
+    if (lacking.length === 0) return;
+    this.#healing = (async () => {
+      for (const run of lacking) {
+        const key = `${shootId} ${run.step} ${run.subject.kind} ${run.subject.id}`;
+        if (this.#parts.signal.aborted) return;
+        // What it leaves this time is filed everywhere.
+        if (this.#line.get(key) !== undefined) continue;
+        const isWhole = await this.#maker.heal(run, atWork).catch(() => false);
+        if (!isWhole) this.#healNotBeforeMs = performance.now() + HEAL_AGAIN_AFTER_MS;
       }
-      this.#restored.add(once);
-    }
+    })().finally(() => {
+      this.#healing = null;
+    });
   }
 }
 
-const ASKED_FOR_AGAIN = { state: 'waiting', why: 'A person asked for it again.', tries: 0, failure: null } as const;
-const LEFT_OUT = { state: 'cancelled' as const, why: 'A person left it out.', failure: null, findings: [] };
+const ASKED_FOR = 'A person asked for it again.';
+const LEFT_OUT = 'A person left it out.';
 
-function lastRunOf(run: GuestRunSummary): readonly [string, LastRun][] {
-  const { state, step, subject, fingerprint, outputDigest, tries, failure, endedAt } = run;
-  if (state === 'waiting' || state === 'running') return [];
-  const last: LastRun = {
-    fingerprint,
-    state,
-    output: outputDigest,
-    tries,
-    retry: failure === null || failure.retry === 'never' ? 'never' : 'later',
-    endedAtMs: Date.parse(endedAt ?? ''),
-  };
-  return [[keyOfRun(step, subject), last]];
+/** The roots of the destinations that are there and take in any of the rolls. */
+function rootsOf(rolls: readonly Roll[], destinations: Roots): Roots {
+  const names = new Set(rolls.flatMap((roll) => Object.keys(roll.destinations)));
+  return new Map([...destinations].filter(([name]) => names.has(name)));
 }

@@ -4,6 +4,7 @@ import { activityOf, factsState, provenAt, recordsState, type GuestSubject } fro
 import { rollFolder, type BuiltInStep, type Clip, type Roll, type Shoot, type StepSubject } from '@quayside/shoot';
 import { digestOf } from '../plugins/load-plugins.ts';
 import { groupsForGuests } from './groups-for-guests.ts';
+import type { KnownRolls } from './known-rolls.ts';
 
 /** A subject with all that a run on it needs. */
 export interface KnownSubject {
@@ -16,27 +17,47 @@ export interface KnownSubject {
   readonly destination: { readonly name: string; readonly root: string };
 }
 
-interface ProvenRoll {
+/** A roll that is proven at a destination that is there, with its clips. */
+export interface ProvenRoll {
   readonly roll: Roll;
   readonly destination: { readonly name: string; readonly root: string };
   readonly folder: string;
   readonly clips: readonly { readonly clip: Clip; readonly path: string; readonly digests: unknown }[];
 }
 
+/** What guests' steps can run on in a shoot, and what they cannot run on yet. */
+export interface SubjectsOfShoot {
+  readonly subjects: readonly KnownSubject[];
+  /** The rolls that are proven nowhere, or at no destination that is there. */
+  readonly unproven: readonly Roll[];
+  /** While drives are still being taken in there is no subject for the shoot: it would be gone through again after each. */
+  readonly isGrowing: boolean;
+}
+
+export interface SubjectParts {
+  readonly store: Store;
+  /** Roots of the destinations that are there, by name. */
+  readonly destinations: ReadonlyMap<string, string>;
+  /** Of this shoot. */
+  readonly known: KnownRolls;
+}
+
 /** What guests' steps can run on in a shoot: only what is proven and sealed at a destination that is there. */
 export async function subjectsOfShoot(
-  store: Store,
   shoot: Shoot,
-  destinations: ReadonlyMap<string, string>,
-): Promise<readonly KnownSubject[]> {
-  const rolls = await store.rollsOfShoot(shoot.id);
+  rolls: readonly Roll[],
+  { store, destinations, known: knownRolls }: SubjectParts,
+): Promise<SubjectsOfShoot> {
   const progress = await store.shootProgress(shoot.id);
   const proven: ProvenRoll[] = [];
   for (const roll of rolls) {
     const [name] = provenAt(roll).filter((one) => destinations.has(one));
     const root = name === undefined ? undefined : destinations.get(name);
-    if (name !== undefined && root !== undefined) proven.push(await provenRoll(store, roll, { name, root }));
+    if (name === undefined || root === undefined) continue;
+    const destination = { name, root };
+    proven.push(await knownRolls.proven(roll, destination, () => provenRoll(store, roll, destination)));
   }
+  knownRolls.keepOnly(new Set(proven.map(({ roll }) => roll.id)));
   const isGrouped = progress.grouped === factsState(rolls);
   const isRecorded = progress.recorded === recordsState(rolls, progress);
   const doneFor = (some: readonly Roll[]): ReadonlySet<BuiltInStep> =>
@@ -47,10 +68,14 @@ export async function subjectsOfShoot(
       ...(isGrouped ? ['sync-grouping' as const] : []),
       ...(isRecorded ? ['records' as const] : []),
     ]);
-  const subjects = proven.flatMap((one) => subjectsOfRoll(shoot, one, doneFor([one.roll])));
-  // While drives are still being taken in, the shoot would be gone through again after each.
+  const subjects = proven.flatMap((one) => {
+    const done = doneFor([one.roll]);
+    return knownRolls.subjects(one.roll, JSON.stringify([shoot.name, ...done]), () => subjectsOfRoll(shoot, one, done));
+  });
+  const isProven = new Set(proven.map(({ roll }) => roll.id));
+  const unproven = rolls.filter(({ id }) => !isProven.has(id));
   const isGrowing = rolls.some((roll) => !['resting', 'interrupted'].includes(activityOf(roll)));
-  if (proven.length === 0 || isGrowing) return subjects;
+  if (proven.length === 0 || isGrowing) return { subjects, unproven, isGrowing };
   const grouping = await store.grouping(shoot.id);
   const facts: StepSubject = {
     kind: 'shoot',
@@ -59,7 +84,7 @@ export async function subjectsOfShoot(
     clips: proven.flatMap(({ clips }) => clips.map(({ clip }) => clip)),
     groups: groupsForGuests(grouping?.groups ?? []),
   };
-  return [...subjects, known(facts, { parts: proven, done: doneFor(rolls) })];
+  return { subjects: [...subjects, known(facts, { parts: proven, done: doneFor(rolls) })], unproven, isGrowing };
 }
 
 async function provenRoll(store: Store, roll: Roll, destination: ProvenRoll['destination']): Promise<ProvenRoll> {

@@ -9,7 +9,8 @@ export async function filedProxies(
 ): Promise<ReadonlyMap<string, string>> {
   const proxies = new Map<string, string>();
   for (const { id, step, state, subject, filed } of await store.guestRuns(shootId)) {
-    if (step !== PROXY_STEP || state !== 'done' || filed?.destination !== destination) continue;
+    if (step !== PROXY_STEP || state !== 'done' || filed === null) continue;
+    if (filed.destination !== destination && !filed.alsoAt.includes(destination)) continue;
     const [file] = (await store.guestRun(id))?.files ?? [];
     if (file !== undefined) proxies.set(subject.id, `${filed.folder.slice(`${shootId}/`.length)}/${file.path}`);
   }

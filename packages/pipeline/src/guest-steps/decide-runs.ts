@@ -15,10 +15,11 @@ export interface GuestSubject {
   readonly done: ReadonlySet<BuiltInStep>;
 }
 
-/** How the last run of a step on a subject ended. */
+/** How the last run of a step on a subject ended. `waiting`: it is to be made again, for the reason in `why`. */
 export interface LastRun {
   readonly fingerprint: Fingerprint;
-  readonly state: 'done' | 'skipped' | 'failed' | 'cancelled';
+  readonly state: 'done' | 'skipped' | 'failed' | 'cancelled' | 'waiting';
+  readonly why: string;
   /** Digest of its output; empty without one. */
   readonly output: string;
   /** How often it was tried with this fingerprint. */
@@ -38,6 +39,8 @@ export interface RunDecision {
   readonly why: string;
   readonly fingerprint: Fingerprint;
   readonly tries: number;
+  /** When the pause before another try is over; null when it waits for none. */
+  readonly notBeforeMs: number | null;
 }
 
 export interface Situation {
@@ -90,13 +93,14 @@ function decide({ situation, step, subject }: Case, decided: ReadonlyMap<string,
     ),
   };
   const last = situation.lastRuns.get(keyOfRun(step.fullName, subject));
-  const decision = (verdict: RunDecision['verdict'], why: string, tries = 0): RunDecision => ({
+  const decision: Decide = (verdict, why, { tries = 0, notBeforeMs = null } = {}) => ({
     step,
     subject,
     verdict,
     why,
     fingerprint,
     tries,
+    notBeforeMs,
   });
   const missing = step.after.find((name) => isBuiltIn(name) && !subject.done.has(name));
   if (missing !== undefined) return decision('wait', `It waits for ${missing}.`);
@@ -105,25 +109,28 @@ function decide({ situation, step, subject }: Case, decided: ReadonlyMap<string,
   const own = before.find((one) => !isNarrower(one.step.scope, step.scope) && lastOf(one)?.state !== 'done');
   if (own !== undefined) return decision('rest', `${own.step.fullName} gave it nothing to go on with.`);
   if (last === undefined) return decision('run', 'It has not run yet.');
+  if (last.state === 'waiting') return decision('run', last.why, last);
   const difference = differenceOf(last.fingerprint, fingerprint);
   if (difference !== null) return decision('run', `It runs since ${difference}.`);
-  if (last.state === 'done')
-    return decision('keep', 'It ran with the same inputs, configuration and version.', last.tries);
-  if (last.state === 'skipped') return decision('rest', 'The step found that it does not apply.', last.tries);
-  if (last.state === 'cancelled') return decision('rest', 'A person stopped it.', last.tries);
+  if (last.state === 'done') return decision('keep', 'It ran with the same inputs, configuration and version.', last);
+  if (last.state === 'skipped') return decision('rest', 'The step found that it does not apply.', last);
+  if (last.state === 'cancelled') return decision('rest', last.why, last);
   return decideRetry(last, situation.nowMs, decision);
 }
 
-function decideRetry(
-  { retry, tries, endedAtMs }: LastRun,
-  nowMs: number,
-  decision: (verdict: RunDecision['verdict'], why: string, tries: number) => RunDecision,
-): RunDecision {
-  if (retry === 'never') return decision('rest', 'It failed, and trying again would not help.', tries);
-  if (tries >= MOST_TRIES) return decision('rest', `It failed ${tries} times.`, tries);
-  if (nowMs < endedAtMs + pauseBeforeTry(tries))
-    return decision('wait', 'It failed and is tried again after a pause.', tries);
-  return decision('run', `Try ${tries + 1} of ${MOST_TRIES} after a failure.`, tries);
+type Decide = (
+  verdict: RunDecision['verdict'],
+  why: string,
+  more?: { readonly tries?: number; readonly notBeforeMs?: number },
+) => RunDecision;
+
+function decideRetry({ retry, tries, endedAtMs }: LastRun, nowMs: number, decision: Decide): RunDecision {
+  if (retry === 'never') return decision('rest', 'It failed, and trying again would not help.', { tries });
+  if (tries >= MOST_TRIES) return decision('rest', `It failed ${tries} times.`, { tries });
+  const notBeforeMs = endedAtMs + pauseBeforeTry(tries);
+  if (nowMs < notBeforeMs)
+    return decision('wait', 'It failed and is tried again after a pause.', { tries, notBeforeMs });
+  return decision('run', `Try ${tries + 1} of ${MOST_TRIES} after a failure.`, { tries });
 }
 
 /** The decisions that this one builds on: for the same or a wider subject one, for narrower ones each of them. */

@@ -87,7 +87,16 @@ function ended(one: Situation, how: Partial<LastRun> = {}): ReadonlyMap<string, 
   const runs = decideRuns(one).filter(({ verdict }) => verdict === 'run');
   const last = runs.map(({ step, subject, fingerprint, tries }): [string, LastRun] => [
     keyOfRun(step.fullName, subject),
-    { fingerprint, state: 'done', output: 'given', tries: tries + 1, retry: 'later', endedAtMs: one.nowMs, ...how },
+    {
+      fingerprint,
+      state: 'done',
+      why: '',
+      output: 'given',
+      tries: tries + 1,
+      retry: 'later',
+      endedAtMs: one.nowMs,
+      ...how,
+    },
   ]);
   return new Map([...one.lastRuns, ...last]);
 }

@@ -1,0 +1,108 @@
+import { expect, it } from 'vitest';
+import { type LinedUp, RunLine } from './run-line.ts';
+
+/** A line whose runs end when they are told to. */
+function lineWith(limits: Readonly<Record<string, number>>): {
+  readonly line: RunLine<string>;
+  readonly begun: string[];
+  add(step: string, subject: string, work?: string): void;
+  end(name: string): Promise<void>;
+  leave(name: string): void;
+} {
+  const begun: string[] = [];
+  const ways = new Map<string, { readonly end: () => void; readonly leave: () => void }>();
+  const limitOf = (name: string): number => limits[name] ?? 1;
+  const line = new RunLine<string>({ ofStep: limitOf, ofPlugin: limitOf }, (run: LinedUp<string>, leave) => {
+    begun.push(run.work);
+    const { promise, resolve } = Promise.withResolvers<void>();
+    ways.set(run.key, { end: resolve, leave });
+    return promise;
+  });
+  return {
+    line,
+    begun,
+    add: (step, subject, work = `${step} ${subject}`) =>
+      line.add({ key: `${step} ${subject}`, shootId: 'class', plugin: step.split('/')[0] ?? '', step, work }),
+    async end(name) {
+      ways.get(name)?.end();
+      await new Promise((done) => setImmediate(done));
+    },
+    leave: (name) => ways.get(name)?.leave(),
+  };
+}
+
+it('a step makes as many runs at once as its limit says, in the order in which they were asked for', async () => {
+  const { line, begun, add, end } = lineWith({ 'sheet/draw': 2, sheet: 5 });
+  for (const subject of ['a', 'b', 'c', 'd']) add('sheet/draw', subject);
+  line.advance();
+  expect(begun).toEqual(['sheet/draw a', 'sheet/draw b']);
+  await end('sheet/draw b');
+  expect(begun).toEqual(['sheet/draw a', 'sheet/draw b', 'sheet/draw c']);
+  line.advance();
+  expect(begun).toHaveLength(3);
+});
+
+it('the limit of a plugin holds for its steps together, and a step at its own limit keeps no place from another', () => {
+  const { line, begun, add } = lineWith({ 'sheet/draw': 1, 'sheet/sum': 4, sheet: 2 });
+  for (const subject of ['a', 'b']) add('sheet/draw', subject);
+  for (const subject of ['a', 'b']) add('sheet/sum', subject);
+  line.advance();
+  expect(begun).toEqual(['sheet/draw a', 'sheet/sum a']);
+});
+
+it('plugins do not wait for each other', () => {
+  const { line, begun, add } = lineWith({});
+  add('sheet/draw', 'a');
+  add('loudness/measure', 'a');
+  line.advance();
+  expect(begun).toEqual(['sheet/draw a', 'loudness/measure a']);
+});
+
+it('a run whose turn is over makes way for the next of its step, but none with its key begins before it has ended', async () => {
+  const { line, begun, add, end, leave } = lineWith({});
+  add('sheet/draw', 'a', 'a');
+  add('sheet/draw', 'b', 'b');
+  line.advance();
+  leave('sheet/draw a');
+  expect(begun).toEqual(['a', 'b']);
+  add('sheet/draw', 'a', 'a again');
+  await end('sheet/draw b');
+  line.advance();
+  expect(begun).toEqual(['a', 'b']);
+  await end('sheet/draw a');
+  add('sheet/draw', 'a', 'a again');
+  line.advance();
+  expect(begun).toEqual(['a', 'b', 'a again']);
+});
+
+it('what waits may be replaced or dropped; what is under way goes on', () => {
+  const { line, begun, add } = lineWith({});
+  for (const subject of ['a', 'b', 'c']) add('sheet/draw', subject);
+  line.advance();
+  add('sheet/draw', 'a', 'newer a');
+  add('sheet/draw', 'c', 'newer c');
+  const [a, b] = ['a', 'b'].map((subject) => line.get(`sheet/draw ${subject}`));
+  if (a !== undefined) line.drop(a);
+  if (b !== undefined) line.drop(b);
+  expect(line.of('class').map(({ work, state }) => `${state} ${work}`)).toEqual([
+    'running sheet/draw a',
+    'waiting newer c',
+  ]);
+  expect(begun).toEqual(['sheet/draw a']);
+});
+
+it('a closed line begins nothing more and waits for what is under way', async () => {
+  const { line, begun, add, end } = lineWith({});
+  add('sheet/draw', 'a');
+  add('sheet/draw', 'b');
+  line.advance();
+  let isClosed = false;
+  const closing = line.close().then(() => {
+    isClosed = true;
+  });
+  await new Promise((done) => setImmediate(done));
+  expect(isClosed).toBe(false);
+  await end('sheet/draw a');
+  await closing;
+  expect(begun).toEqual(['sheet/draw a']);
+});
