@@ -10,6 +10,7 @@ export const BENCH_NAMES = [
   'rebuild',
   'idle',
   'page',
+  'guests',
 ] as const;
 export type BenchName = (typeof BENCH_NAMES)[number];
 

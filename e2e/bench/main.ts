@@ -4,6 +4,7 @@ import { failureOf } from '@quayside/shoot';
 import { BENCH_NAMES, type BenchName, type BenchOptions, readBenchOptions } from './bench-options.ts';
 import type { BenchWork } from './bench-work.ts';
 import { BENCH_FOLDER, openGround } from './ground.ts';
+import { benchGuests } from './guests/guests.ts';
 import { benchIdle } from './idle/idle.ts';
 import { benchLargeFile } from './large-file/large-file.ts';
 import { quietDisk } from './measures/quiet-disk.ts';
@@ -26,6 +27,7 @@ const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly 
   rebuild: benchRebuild,
   idle: benchIdle,
   page: benchPage,
+  guests: benchGuests,
 };
 const RESULTS = join(BENCH_FOLDER, 'results.json');
 

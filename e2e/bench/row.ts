@@ -1,6 +1,6 @@
 import type { BenchName } from './bench-options.ts';
 
-export type Unit = 'times' | 'core-s/GiB' | 'MB' | '%' | 'ms';
+export type Unit = 'times' | 'core-s/GiB' | 'MB' | '%' | 'ms' | '/s';
 
 /** One line of the table: a measured value beside its target. */
 export interface Row {

@@ -3,7 +3,16 @@ import { promisify } from 'node:util';
 
 const run = promisify(execFile);
 
-export type ProcessName = 'movers' | 'watcher' | 'worker' | 'API' | 'Redis' | 'supervisor' | 'other';
+export type ProcessName =
+  | 'movers'
+  | 'watcher'
+  | 'worker'
+  | 'guests'
+  | 'guest'
+  | 'API'
+  | 'Redis'
+  | 'supervisor'
+  | 'other';
 
 export interface ServiceProcess {
   readonly pid: number;
@@ -14,6 +23,8 @@ export interface ServiceProcess {
 const NAMES: readonly (readonly [name: ProcessName, mark: RegExp])[] = [
   ['movers', /mover-process/],
   ['watcher', /apps\/watcher\//],
+  ['guest', /guest-process/],
+  ['guests', /apps\/guests\//],
   ['worker', /apps\/worker\//],
   ['API', /apps\/admin-api\//],
   ['Redis', /(?:redis|valkey)-server/],

@@ -37,6 +37,7 @@ export function factsOfTake(startSeconds: number): MediaFacts {
 }
 
 function labelOf(startSeconds: number): string {
-  const parts = [Math.floor(startSeconds / 3600), Math.floor(startSeconds / 60) % 60, startSeconds % 60, 0];
+  // A clock begins anew at midnight.
+  const parts = [Math.floor(startSeconds / 3600) % 24, Math.floor(startSeconds / 60) % 60, startSeconds % 60, 0];
   return parts.map((part) => String(part).padStart(2, '0')).join(':');
 }
