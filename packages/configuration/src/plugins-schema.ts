@@ -36,6 +36,12 @@ const Plugin = z
       .describe(
         'How many of its runs may be under way at once, 1 to 64. Default 1. More take processor time and drives from the copying.',
       ),
+    makesWay: z
+      .boolean()
+      .default(true)
+      .describe(
+        'Whether its steps that keep the machine busy, such as those that make proxies, stand still while drives are being taken in. Default true. With `false` they go on, behind the copying, and take processor time and drives from it.',
+      ),
   })
   .describe('One plugin.');
 

@@ -63,8 +63,9 @@ async function makeRun(
   options: RunControls & { readonly graceMs: number },
 ): Promise<GuestOutcome> {
   const log = new BoundedLog();
+  let heldUpMs = 0;
   try {
-    if (options.signal.aborted) return { state: 'cancelled', log: log.kept() };
+    if (options.signal.aborted) return { state: 'cancelled', log: log.kept(), heldUpMs };
     const guest = await pool.take(rightsFor(run), run);
     let isAtRest = false;
     try {
@@ -73,16 +74,17 @@ async function makeRun(
         message: messageFor(run, folders),
         options: { log, ...options, onProgress: options.onProgress ?? (() => undefined) },
       });
+      heldUpMs = ended.heldUpMs;
       const outcome = await take(run, ended, { outputFolder: folders.outputFolder, takeFiles: options.takeFiles });
       // The folder of a process that is ended goes with it.
       if (ended.isAtRest) await clearFolders(guest, folders);
       isAtRest = ended.isAtRest;
-      return { ...outcome, log: log.kept() };
+      return { ...outcome, log: log.kept(), heldUpMs };
     } finally {
       await pool.giveBack(guest, isAtRest);
     }
   } catch (error) {
-    return { state: 'failed', failure: failureOf(error), log: log.kept() };
+    return { state: 'failed', failure: failureOf(error), log: log.kept(), heldUpMs };
   }
 }
 
@@ -96,7 +98,11 @@ function messageFor(run: GuestRun, { scratchFolder, outputFolder }: RunFolders):
   return { type: 'run', run: randomUUID(), step, ...about, scratchFolder, outputFolder };
 }
 
-type Taken = GuestOutcome extends infer Outcome ? (Outcome extends unknown ? Omit<Outcome, 'log'> : never) : never;
+type Taken = GuestOutcome extends infer Outcome
+  ? Outcome extends unknown
+    ? Omit<Outcome, 'log' | 'heldUpMs'>
+    : never
+  : never;
 
 async function take(
   run: GuestRun,

@@ -52,7 +52,7 @@ export class Studio {
     const text = pluginText(body, { before, step, plugin });
     // Written anew it would be another state of the plugin, and get another process.
     if ((await readFile(file, 'utf8').catch(() => null)) !== text) await writeFile(file, text);
-    const { signal = new AbortController().signal, onProgress, takeFiles, ...run } = rest;
+    const { signal = new AbortController().signal, onProgress, takeFiles, pause, ...run } = rest;
     return this.host.run(
       {
         source: await findPlugin(`./${plugin}.ts`, join(this.folder, 'plugins')),
@@ -72,6 +72,7 @@ export class Studio {
         signal,
         ...(onProgress === undefined ? {} : { onProgress }),
         ...(takeFiles === undefined ? {} : { takeFiles }),
+        ...(pause === undefined ? {} : { pause }),
       },
     );
   }

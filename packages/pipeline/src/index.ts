@@ -48,7 +48,7 @@ export { orderParcels, type GroupToCopy } from './shoot-state/order-parcels.ts';
 export { factsState, planState, recordsState } from './shoot-state/shoot-states.ts';
 export { NO_PROGRESS, wantedShootRuns } from './shoot-state/wanted-shoot-runs.ts';
 export { decideRuns, keyOfRun } from './guest-steps/decide-runs.ts';
-export type { GuestSubject, LastRun, RunDecision, Situation } from './guest-steps/decide-runs.ts';
+export type { BuiltInOutput, GuestSubject, LastRun, RunDecision, Situation } from './guest-steps/decide-runs.ts';
 export type { Fingerprint } from './guest-steps/fingerprint.ts';
 export { orderSteps } from './guest-steps/order-steps.ts';
 export type { GuestStep, OrderedSteps, PluginInUse } from './guest-steps/order-steps.ts';

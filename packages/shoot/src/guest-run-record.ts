@@ -44,6 +44,12 @@ export const GuestRunSummary = z.object({
   startedAt: Instant.nullable(),
   endedAt: Instant.nullable(),
   tookMs: z.number().int().nonnegative().nullable(),
+  /** For how much of that it was held up, since drives were being taken in; absent when it was not. */
+  heldUpMs: z.number().int().positive().optional(),
+  /** Whether it was found on record beside the footage by a service that had not made it. */
+  isRecognised: z.boolean().optional(),
+  /** While it is under way: how far it is, from 0 to 1, and whether it stands still at this moment. */
+  progress: z.object({ fraction: z.number().min(0).max(1), isHeldUp: z.boolean().optional() }).nullish(),
 });
 export type GuestRunSummary = z.output<typeof GuestRunSummary>;
 

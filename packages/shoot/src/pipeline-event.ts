@@ -10,6 +10,8 @@ export const EventType = z.enum([
   'shoot.opened',
   'shoot.grouped',
   'shoot.planned',
+  'shoot.approved',
+  'shoot.held',
   'shoot.recorded',
   'shoot.closed',
   'shoot.complete',

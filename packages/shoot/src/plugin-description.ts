@@ -6,7 +6,7 @@ export const Grant = z.enum(['child-processes', 'native-addons', 'worker-threads
 export type Grant = z.output<typeof Grant>;
 
 /** The built-in steps that a guest's step can come after. */
-export const BuiltInStep = z.enum(['seal', 'clearance', 'probe', 'sync-grouping', 'records']);
+export const BuiltInStep = z.enum(['seal', 'clearance', 'probe', 'sync-grouping', 'proxy-planning', 'records']);
 export type BuiltInStep = z.output<typeof BuiltInStep>;
 
 /** A guest's step by its full name: `<plugin>/<step>`. */
@@ -33,6 +33,8 @@ export const StepDescription = z.object({
   asks: z.array(Grant),
   secrets: z.array(z.string().regex(/^[A-Za-z][A-Za-z0-9_-]{0,63}$/)).max(32),
   limits: StepLimits,
+  /** Whether its runs are held up while drives are being taken in, unless the operator says otherwise. */
+  makesWay: z.boolean().default(false),
 });
 export type StepDescription = z.output<typeof StepDescription>;
 

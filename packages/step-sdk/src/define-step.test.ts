@@ -21,7 +21,7 @@ const measure = defineStep({
   async run({ subject, config, outputs, secrets, signal, copies }) {
     expectTypeOf(subject).toEqualTypeOf<ClipSubject>();
     expectTypeOf(config).toEqualTypeOf<{ target: number }>();
-    expectTypeOf(outputs).toEqualTypeOf<{}>();
+    expectTypeOf<keyof typeof outputs>().toEqualTypeOf<'proxy-planning'>();
     expectTypeOf(secrets).toEqualTypeOf<Readonly<Record<'licence', string>>>();
     expectTypeOf(signal).toEqualTypeOf<AbortSignal>();
     expectTypeOf(copies.of(subject.clip)).toEqualTypeOf<string>();

@@ -17,13 +17,14 @@ export type Dependency = StepBefore | StepName | BuiltInStep;
 
 /**
  * The outputs that a step of this scope is given, by the name of the step object, or by the full name as it was written. A
- * step of a narrower scope has one for each of its subjects, by the subject's id. Built-in steps give order alone.
+ * step of a narrower scope has one for each of its subjects, by the subject's id. Of the built-in steps `proxy-planning` gives
+ * steps on a clip its part of the plan, a `ClipPlan` of `@quayside/proxy-planning`; the others give order alone.
  */
 export type OutputsOf<Scope extends StepScope, After extends readonly Dependency[]> = {
   readonly [Before in After[number] as KeyOf<Before>]: Before extends StepBefore
     ? PerSubject<Scope, Before['scope'], OutputOf<Before>>
     : unknown;
-};
+} & { readonly 'proxy-planning'?: unknown };
 
 /** What a step gives to those that come after it; `null` when it states no output. */
 export type OutputOf<Before extends StepBefore> =

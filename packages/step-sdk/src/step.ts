@@ -48,6 +48,11 @@ export interface Step<
   /** The names of the secrets that it needs; it runs only where the operator set all of them. */
   readonly secrets?: readonly Secret[];
   readonly limits?: StepLimits;
+  /**
+   * For steps that keep a machine busy: their runs are held up while drives are being taken in, unless the operator says
+   * otherwise. Held up, a run's process and all that it started stand still, so clocks in it jump; its limit in seconds does not.
+   */
+  readonly makesWay?: boolean;
   /** Says whether there is anything to do for a subject; a sentence says why not. Called in the step's own process, before `run`. */
   when?(facts: {
     readonly subject: Subjects[Scope];

@@ -24,6 +24,7 @@ function describeStep(step: Step): unknown {
     asks: step.asks ?? [],
     secrets: step.secrets ?? [],
     limits: step.limits ?? {},
+    makesWay: step.makesWay ?? false,
   };
 }
 

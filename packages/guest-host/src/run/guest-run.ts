@@ -1,6 +1,7 @@
 import type { Failure, Finding, Grant, RunLog, StepLimits, StepSubject } from '@quayside/shoot';
 import type { JsonValue, StepProgress } from '@quayside/step-sdk';
 import type { PluginSource } from '../plugin-source/find-plugin.ts';
+import type { PauseSwitch } from './pause-switch.ts';
 
 /** One run of one step of a guest. */
 export interface GuestRun {
@@ -26,6 +27,8 @@ export interface RunControls {
   /** Stops the run: the step is asked to, and its process ended when it does not soon. */
   readonly signal: AbortSignal;
   readonly onProgress?: (progress: StepProgress) => void;
+  /** Has the run stand still while it is on, with all that it started; its limit in seconds stands still with it. */
+  readonly pause?: PauseSwitch;
   /**
    * Called when the run is done, with what the step left in its output folder: regular files alone, by their paths in it.
    * They are gone when this has settled. Throwing fails the run.
@@ -44,4 +47,8 @@ export type GuestOutcome = (
   | { readonly state: 'skipped'; readonly why: string }
   | { readonly state: 'failed'; readonly failure: Failure }
   | { readonly state: 'cancelled' }
-) & { readonly log: RunLog };
+) & {
+  readonly log: RunLog;
+  /** For how long, in milliseconds, it was held up. */
+  readonly heldUpMs: number;
+};

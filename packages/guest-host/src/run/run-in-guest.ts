@@ -8,7 +8,9 @@ import type { RunMessage } from '../channel/message-to-guest.ts';
 import type { BoundedLog } from './bounded-log.ts';
 import * as failures from './failures-of-guests.ts';
 import type { GuestRun } from './guest-run.ts';
+import type { PauseSwitch } from './pause-switch.ts';
 import type { Guest } from './start-guest.ts';
+import { TimeLimit } from './time-limit.ts';
 import { watchUse } from './watch-use.ts';
 
 export interface RunOptions {
@@ -17,6 +19,8 @@ export interface RunOptions {
   readonly graceMs: number;
   readonly onProgress: (progress: StepProgress) => void;
   readonly log: BoundedLog;
+  /** Has the run stand still while it is on. */
+  readonly pause?: PauseSwitch | undefined;
 }
 
 /** How a run went as its process told it. Only after `isAtRest` may the process be used again. */
@@ -25,7 +29,12 @@ export type Ended = (
   | { readonly state: 'skipped'; readonly why: string }
   | { readonly state: 'failed'; readonly failure: Failure }
   | { readonly state: 'cancelled' }
-) & { readonly isAtRest: boolean };
+) & {
+  readonly isAtRest: boolean;
+};
+
+/** For how long, in milliseconds, it was held up. */
+export type HeldUp = { readonly heldUpMs: number };
 
 const MOST_FINDINGS = 1000;
 const LAST_WORDS_MS = 500;
@@ -40,7 +49,7 @@ export async function runInGuest(
   guest: Guest,
   run: GuestRun,
   { message, options }: { readonly message: RunMessage; readonly options: RunOptions },
-): Promise<Ended> {
+): Promise<Ended & HeldUp> {
   const { promise: ended, resolve } = Promise.withResolvers<Ended>();
   const findings: GuestFinding[] = [];
   /** Set when it was told to stop: then this is how it ended, whatever it answers. */
@@ -52,6 +61,8 @@ export async function runInGuest(
   const stop = (outcome: Ended, why: string): void => {
     if (stopped !== null) return;
     stopped = outcome;
+    // Standing still it would hear nothing.
+    guest.holdUp(false);
     guest.send({ type: 'abort', why });
     grace = setTimeout(() => resolve(outcome), options.graceMs);
   };
@@ -89,9 +100,9 @@ export async function runInGuest(
     ended: (how) => (stopped === null ? fail(failures.endedEarly(run, how)) : resolve(stopped)),
   });
   const { seconds, memoryMb, outputMb } = run.limits;
-  const limit = setTimeout(() => {
-    stop({ state: 'failed', failure: failures.timedOut(run, seconds), isAtRest: false }, `More than ${seconds} s.`);
-  }, seconds * 1000);
+  const limit = new TimeLimit(seconds * 1000, () =>
+    stop({ state: 'failed', failure: failures.timedOut(run, seconds), isAtRest: false }, `More than ${seconds} s.`),
+  );
   const unwatch = watchUse(
     { pid: guest.pid, memoryMb, folder: guest.workFolder, outputMb },
     {
@@ -103,16 +114,24 @@ export async function runInGuest(
   options.signal.addEventListener('abort', onAbort);
   if (options.signal.aborted) onAbort();
   guest.send(message);
+  const unpause = options.pause?.watch((isOn) => {
+    if (stopped !== null) return;
+    guest.holdUp(isOn);
+    if (isOn) limit.pause();
+    else limit.resume();
+  });
   try {
     const end = await ended;
     // What it printed before it answered comes on other streams, maybe later.
     if (end.isAtRest) await Promise.race([allPrinted, wait(LAST_WORDS_MS, undefined, { ref: false })]);
     if (!end.isAtRest) await guest.kill();
-    return end;
+    return { ...end, heldUpMs: limit.end() };
   } finally {
     guest.listen(null);
     unwatch();
-    clearTimeout(limit);
+    unpause?.();
+    guest.holdUp(false);
+    limit.end();
     clearTimeout(grace);
     options.signal.removeEventListener('abort', onAbort);
   }

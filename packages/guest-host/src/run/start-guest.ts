@@ -31,6 +31,8 @@ export interface Guest {
   send(message: MessageToGuest): void;
   /** Who is told what it says from now on; nobody by `null`: then whatever it says is of no account. */
   listen(listener: GuestListener | null): void;
+  /** Has it and all that it started in its process group stand still, or go on. */
+  holdUp(isHeldUp: boolean): void;
   /** Ends it and all that it started in its process group, at once; settles when it is over. */
   kill(): Promise<void>;
 }
@@ -100,7 +102,7 @@ function listenTo(child: ChildProcess, workFolder: string): Guest {
   // It may have gone while something was on its way to it; that shows as its exit.
   channel.on('error', () => undefined);
   const onEnd = (code: number | null, signal: string | null): void => {
-    if (child.pid !== undefined) killGroup(child.pid);
+    signalGroup(child.pid, 'SIGKILL');
     isAlive = false;
     listener?.ended({ code, signal });
     end();
@@ -108,7 +110,7 @@ function listenTo(child: ChildProcess, workFolder: string): Guest {
   child.once('exit', () => {
     isAlive = false;
     // Grandchildren may hold its streams open: they go with it, so that `close` comes.
-    if (child.pid !== undefined) killGroup(child.pid);
+    signalGroup(child.pid, 'SIGKILL');
   });
   child.once('close', onEnd);
   child.once('error', () => onEnd(null, null));
@@ -122,17 +124,19 @@ function listenTo(child: ChildProcess, workFolder: string): Guest {
       said = 0;
       printed = 0;
     },
+    holdUp: (isHeldUp) => void (isAlive && signalGroup(child.pid, isHeldUp ? 'SIGSTOP' : 'SIGCONT')),
     async kill() {
       if (child.pid === undefined) return;
-      killGroup(child.pid);
+      signalGroup(child.pid, 'SIGKILL');
       await over;
     },
   };
 }
 
-function killGroup(pid: number): void {
+function signalGroup(pid: number | undefined, signal: 'SIGKILL' | 'SIGSTOP' | 'SIGCONT'): void {
+  if (pid === undefined) return;
   try {
-    process.kill(-pid, 'SIGKILL');
+    process.kill(-pid, signal);
   } catch {
     // All of it is over.
   }

@@ -15,6 +15,15 @@ export interface GuestSubject {
   readonly done: ReadonlySet<BuiltInStep>;
 }
 
+/** What a built-in step gives for a subject to the guests' steps that come after it. */
+export interface BuiltInOutput {
+  /** Whether these may run on it; `why` says what they wait for, or why they rest. */
+  readonly verdict: 'run' | 'wait' | 'rest';
+  readonly why: string;
+  /** Equal when and only when what they are given is: another one has them run again. */
+  readonly state: string;
+}
+
 /** How the last run of a step on a subject ended. `waiting`: it is to be made again, for the reason in `why`. */
 export interface LastRun {
   readonly fingerprint: Fingerprint;
@@ -50,6 +59,8 @@ export interface Situation {
   readonly subjects: readonly GuestSubject[];
   /** By `keyOfRun`. */
   readonly lastRuns: ReadonlyMap<string, LastRun>;
+  /** What built-in steps give, by `keyOfRun`; those that give nothing are not in it. */
+  readonly builtIn: ReadonlyMap<string, BuiltInOutput>;
   /** Digest of the configuration by full name of the step. */
   readonly configs: ReadonlyMap<string, string>;
   readonly nowMs: number;
@@ -84,12 +95,16 @@ function decide({ situation, step, subject }: Case, decided: ReadonlyMap<string,
   const before = decisionsBefore({ situation, step, subject }, decided);
   const lastOf = (one: RunDecision): LastRun | undefined =>
     situation.lastRuns.get(keyOfRun(one.step.fullName, one.subject));
+  const given = step.after.flatMap((name) => situation.builtIn.get(keyOfRun(name, subject)) ?? []);
   const fingerprint = {
     version: step.version,
     config: situation.configs.get(step.fullName) ?? '',
     subject: subject.state,
     outputs: situation.digest(
-      before.map((one) => `${one.step.fullName} ${one.subject.id} ${lastOf(one)?.output ?? ''}`).join('\n'),
+      [
+        ...before.map((one) => `${one.step.fullName} ${one.subject.id} ${lastOf(one)?.output ?? ''}`),
+        ...given.map(({ state }) => state),
+      ].join('\n'),
     ),
   };
   const last = situation.lastRuns.get(keyOfRun(step.fullName, subject));
@@ -104,6 +119,8 @@ function decide({ situation, step, subject }: Case, decided: ReadonlyMap<string,
   });
   const missing = step.after.find((name) => isBuiltIn(name) && !subject.done.has(name));
   if (missing !== undefined) return decision('wait', `It waits for ${missing}.`);
+  const refused = given.find(({ verdict }) => verdict !== 'run');
+  if (refused !== undefined) return decision(refused.verdict, refused.why);
   const pending = before.find(({ verdict }) => verdict === 'run' || verdict === 'wait');
   if (pending !== undefined) return decision('wait', `It waits for ${pending.step.fullName}.`);
   const own = before.find((one) => !isNarrower(one.step.scope, step.scope) && lastOf(one)?.state !== 'done');

@@ -15,6 +15,7 @@ function plugin(name: string, steps: Readonly<Record<string, Stated>>, grants: r
     asks: [],
     secrets: [],
     limits: LIMITS,
+    makesWay: false,
     ...stated,
   }));
   return { plugin: { apiVersion: 1, name, version: '1', description: null, steps: described }, grants, secrets: [] };
@@ -72,6 +73,7 @@ function situation(plugins: readonly PluginInUse[], over: Partial<Situation> = {
     steps: orderSteps(plugins).steps,
     subjects: [...CLIPS, roll],
     lastRuns: new Map(),
+    builtIn: new Map(),
     configs: new Map(),
     nowMs: 0,
     digest: (text) => text,
@@ -117,6 +119,20 @@ it('a step over a roll waits for the clips, runs after them, and is then kept', 
   expect(told(second)[2]).toBe('run loudness/sum wheel-1: It has not run yet.');
   const third = { ...second, lastRuns: ended(second) };
   expect(decideRuns(third).map(({ verdict }) => verdict)).toEqual(['keep', 'keep', 'keep']);
+});
+
+it('what a built-in step gives lets a step run, wait or rest, and has it run again when it is another', () => {
+  const planned = plugin('proxies', { render: { after: ['proxy-planning'] } });
+  const given = (verdict: 'run' | 'wait' | 'rest', state: string): Situation =>
+    situation([planned], {
+      subjects: [{ ...clip('wheel-1/a.mov'), done: new Set(['proxy-planning'] as const) }],
+      builtIn: new Map([['proxy-planning clip wheel-1/a.mov', { verdict, state, why: 'The plan says so.' }]]),
+    });
+  expect(told(given('wait', 'small'))).toEqual(['wait proxies/render wheel-1/a.mov: The plan says so.']);
+  expect(told(given('rest', 'small'))).toEqual(['rest proxies/render wheel-1/a.mov: The plan says so.']);
+  const made = ended(given('run', 'small'));
+  expect(told({ ...given('run', 'small'), lastRuns: made })[0]).toContain('keep proxies/render');
+  expect(told({ ...given('run', 'large'), lastRuns: made })[0]).toContain('what it comes after changed');
 });
 
 it('only what changed runs again, with the reason, and what builds on it when the output is another', () => {
