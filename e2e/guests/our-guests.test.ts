@@ -8,6 +8,7 @@ import { createFactsReader } from '@quayside/media-facts';
 import { draw } from '@quayside/plugin-contact-sheet';
 import { measure } from '@quayside/plugin-loudness';
 import { render } from '@quayside/plugin-proxy-render';
+import { planProxies, ProxyPolicy } from '@quayside/proxy-planning';
 import type { MediaFacts } from '@quayside/shoot';
 import { factsOfFile } from '@quayside/step-sdk/testing';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -62,8 +63,9 @@ describe.skipIf(isMissing)(
 
     it('proxy-render makes a proxy with the frames, timecode and sound of its original', async () => {
       const clip = clipOf('hands');
-      const config = { rules: [{ name: 'all', make: 'h264' as const, within: '64x64' }] };
-      const trial = { clips: [clip], plugin: join(PLUGINS, 'proxy-render'), config };
+      const policy = ProxyPolicy.parse({ rules: [{ name: 'all', make: 'h264', within: '64x64' }] });
+      const outputs = { 'proxy-planning': await planOf(clip.file, policy) };
+      const trial = { clips: [clip], plugin: join(PLUGINS, 'proxy-render'), outputs };
       await using outcome = await tryIsolated(render, trial);
       expect(outcome.findings).toEqual([]);
       expect(outcome.files).toEqual([outcome.output?.file]);
@@ -96,6 +98,14 @@ describe.skipIf(isMissing)(
     });
   },
 );
+
+/** What a plan says of a file alone. */
+async function planOf(file: string, policy: ProxyPolicy): Promise<unknown> {
+  const facts = await factsOfFile(file);
+  const named = { id: 'hands-1/a.mov', rollId: 'hands-1', path: 'a.mov', recorder: 'hands', role: 'camera' } as const;
+  const clip = { ...named, sizeInBytes: 1000, modifiedAt: '2026-11-25T10:00:00.000Z', facts };
+  return planProxies([clip], policy, { groups: [], measured: [], space: null }).clips[0];
+}
 
 function soundOf({ sound }: MediaFacts): unknown {
   return sound.map(({ channels, sampleRate, sampleCount, bitDepth }) => [channels, sampleRate, sampleCount, bitDepth]);

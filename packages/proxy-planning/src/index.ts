@@ -1,9 +1,14 @@
+export { ClipRendering, madeOf, renderingOf, type RenderingRun } from './approval/clip-rendering.ts';
+export { PlanStanding, PlanWord, standingOf } from './approval/plan-standing.ts';
 export { Capacity, planCapacity, type CapacityQuestion } from './capacity/plan-capacity.ts';
 export { ingestRates, type RollTaken } from './capacity/ingest-rates.ts';
 export { readRecordingFormat, type RecordingFormat } from './capacity/recording-format.ts';
 export { BasedEstimate, Estimate, EstimateBasis } from './estimates/estimate.ts';
+export { keepMeasured, MEASURED_PROXIES, MeasuredProxies } from './estimates/kept-measurements.ts';
 export { MeasuredProxy } from './estimates/measured-proxy.ts';
+export { measuredOf } from './plan/measured-of-target.ts';
 export type { GroupToPlan, PlanContext } from './plan/plan-context.ts';
+export { RenderedProxy } from './plan/rendered-proxy.ts';
 export { PlanDifference, planDifferences } from './plan/plan-differences.ts';
 export { PlanOnRecord } from './plan/plan-on-record.ts';
 export { planProxies } from './plan/plan-proxies.ts';

@@ -51,7 +51,7 @@ function contextOf({ files, known = [], read = async () => NOTES }: Drive): {
     },
     manifests: { seal: unused, restoreLedger: unused, attest: unused, move: unused, judge: unused },
     messages: { tell: unused },
-    shoots: { material: unused, places: unused, roomForProxies: unused, write: unused },
+    shoots: { material: unused, places: unused, measuredProxies: unused, roomForProxies: unused, write: unused },
     facts: {
       read: async (_rollId, { path }) => {
         asked.push(path);

@@ -1,4 +1,4 @@
-import { PlanOnRecord } from '@quayside/proxy-planning';
+import { type MeasuredProxy, PlanOnRecord } from '@quayside/proxy-planning';
 import type { Clip } from '@quayside/shoot';
 import { runStep, type Capabilities, type ShootMaterial, type StepContext } from '@quayside/step-sdk/built-in';
 import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
@@ -59,7 +59,11 @@ const GROUPING = groupBySync(CLIPS, GroupingPolicy.parse({}), { shootId: SHOOT, 
 
 const Planned = z.object({ planState: z.string(), planned: PlanOnRecord });
 
-async function plan(change: Partial<ShootMaterial> = {}, bytes = 1e12): Promise<z.output<typeof Planned>> {
+async function plan(
+  change: Partial<ShootMaterial> = {},
+  bytes = 1e12,
+  measured: readonly MeasuredProxy[] = [],
+): Promise<z.output<typeof Planned>> {
   const material: ShootMaterial = {
     name: 'Pottery class',
     clips: CLIPS,
@@ -78,6 +82,7 @@ async function plan(change: Partial<ShootMaterial> = {}, bytes = 1e12): Promise<
     shoots: {
       material: async () => material,
       places: async () => [],
+      measuredProxies: async () => measured,
       roomForProxies: async () => ({ place: 'primary', bytes }),
       write: async () => {},
     },
@@ -104,6 +109,19 @@ it('plans the newest take that all recorders have first, and says of which state
 it('leaves out what has no room where proxies would lie', async () => {
   const { planned } = await plan({}, 0);
   expect(planned.plan.totals).toMatchObject({ planned: { count: 0 }, leftOut: { count: 5 } });
+});
+
+it('estimates by what making proxies took on this machine', async () => {
+  const made = { from: 'ProRes', to: 'prores-422-proxy', pixels: 3840 * 2160, frames: 100 } as const;
+  const measured = [{ ...made, seconds: 50, tableBytes: 1000, bytes: 800 }];
+  const [[guessed], [learned]] = [
+    (await plan()).planned.plan.clips,
+    (await plan({}, 1e12, measured)).planned.plan.clips,
+  ];
+  if (guessed?.state !== 'planned' || learned?.state !== 'planned') throw new Error('Both are planned.');
+  expect(guessed.seconds.basis).toBe('never measured here');
+  expect(learned.seconds).toMatchObject({ expected: 125, basis: 'measured here' });
+  expect(learned.bytes.expected / guessed.bytes.expected).toBeCloseTo(0.8, 3);
 });
 
 it('says what differs from the plan before, and compares with none that an older version kept otherwise', async () => {

@@ -1,4 +1,11 @@
-import { planDifferences, PlanOnRecord, planProxies, ProxyPolicy, type GroupToPlan } from '@quayside/proxy-planning';
+import {
+  MeasuredProxy,
+  planDifferences,
+  PlanOnRecord,
+  planProxies,
+  ProxyPolicy,
+  type GroupToPlan,
+} from '@quayside/proxy-planning';
 import { FolderName } from '@quayside/shoot';
 import { defineStep } from '@quayside/step-sdk/built-in';
 import { completeGroups, GroupingResult } from '@quayside/sync-grouping';
@@ -19,7 +26,8 @@ export const proxyPlanning = defineStep({
   async run({ config, input: { shootId }, context }) {
     const { clips, grouping, planState, proxyPlan } = await context.shoots.material(shootId);
     const space = await context.shoots.roomForProxies();
-    const plan = planProxies(clips, config, { groups: groupsToPlan(grouping), measured: [], space });
+    const measured = z.array(MeasuredProxy).safeParse(await context.shoots.measuredProxies()).data ?? [];
+    const plan = planProxies(clips, config, { groups: groupsToPlan(grouping), measured, space });
     // What an older version kept in another shape is no plan to compare with.
     const before = PlanOnRecord.safeParse(proxyPlan).data ?? null;
     const changes = before === null ? [] : [...planDifferences(before.plan, plan)];

@@ -8,7 +8,7 @@ export { render };
 export default definePlugin({
   apiVersion: 1,
   name: 'proxy-render',
-  version: '1.0.0',
-  description: 'Makes the proxies that the rules ask for, and checks that each cuts back to its original.',
+  version: '2.0.0',
+  description: 'Makes the proxies of the plan, and checks that each cuts back to its original.',
   steps: [render],
 });

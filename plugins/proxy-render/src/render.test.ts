@@ -1,5 +1,5 @@
 // oxlint-disable typescript/await-thenable -- the rule does not see that a generic interface is disposable
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { factsOfFile, tryStep } from '@quayside/step-sdk/testing';
@@ -12,10 +12,11 @@ import {
   secondOpinion,
   SKIPPED,
 } from './originals.test-support.ts';
+import { planned } from './planned.test-support.ts';
 import { render } from './render.ts';
 
-const PRORES = { rules: [{ name: 'all', make: 'prores-422-proxy' as const, within: '64x64' }] };
-const H264 = { rules: [{ name: 'all', make: 'h264' as const, within: '64x64' }] };
+const PRORES = { name: 'all', make: 'prores-422-proxy', within: '64x64' } as const;
+const H264 = { name: 'all', make: 'h264', within: '64x64' } as const;
 
 type Facts = Awaited<ReturnType<typeof factsOfFile>>;
 
@@ -30,10 +31,11 @@ const at = (name: string): string => join(folder, name);
 // oxlint-disable-next-line typescript/explicit-function-return-type -- it follows from the step
 async function renderOne(
   name: string,
-  config: typeof PRORES | typeof H264 = PRORES,
+  rule: typeof PRORES | typeof H264 = PRORES,
   change: (facts: Facts) => Facts = (facts) => facts,
 ) {
-  return tryStep(render, { clips: [{ file: at(name), facts: change(await factsOfFile(at(name))) }], config });
+  const facts = change(await factsOfFile(at(name)));
+  return tryStep(render, { clips: [{ file: at(name), facts }], outputs: { 'proxy-planning': planned(facts, rule) } });
 }
 
 /** Two frames before a minute in which drop-frame skips labels. */
@@ -114,9 +116,9 @@ describe.skipIf(areToolsMissing)(`proxies${SKIPPED}`, { timeout: 300_000 }, () =
       { file: at('ten.mov'), rate: '50', picture: x264('-pix_fmt', 'yuv422p10le', '-bf', '2', '-preset', 'medium') },
     ])
       await makeOriginal(original);
-    for (const config of [PRORES, H264]) {
+    for (const rule of [PRORES, H264]) {
       for (const name of ['odd.mov', 'squeezed.mov', 'fields.mov', 'ten.mov']) {
-        await using made = await renderOne(name, config, name === 'fields.mov' ? withFields : (facts) => facts);
+        await using made = await renderOne(name, rule, name === 'fields.mov' ? withFields : (facts) => facts);
         expect([made.findings, made.files], name).toEqual([[], [name]]);
         const { frames, scan, timecode } = await secondOpinion(join(made.folder, name));
         expect([frames, timecode], name).toEqual([String(FRAMES), null]);
@@ -165,22 +167,40 @@ describe.skipIf(areToolsMissing)(`proxies${SKIPPED}`, { timeout: 300_000 }, () =
     ]);
   });
 
-  it('are not made of what no rule names, nor of what cannot be read', async () => {
-    await using skipped = await renderOne('short.mov', { rules: [] });
-    expect(skipped.skipped).toBe('No rule asks for a proxy of it; it is edited as it is.');
+  it('say what they weigh and took, beside what the plan had said', async () => {
+    await using made = await renderOne('short.mov', H264);
+    const { output, folder: left } = made;
+    const { size } = await stat(join(left, 'short.mov'));
+    expect(output).toMatchObject({
+      file: 'short.mov',
+      encoder: 'libx264',
+      predicted: { bytes: { basis: 'bit rate asked for' }, seconds: { basis: 'never measured here' } },
+      measured: { from: 'ffv1', to: 'h264', pixels: 96 * 54, frames: FRAMES, bytes: size },
+    });
+    expect(output?.measured.seconds).toBeGreaterThan(0);
+  });
+
+  it('are not made of what the plan does not name, nor of what cannot be read', async () => {
     const facts = await factsOfFile(at('short.mov'));
+    const outputs = { 'proxy-planning': planned(facts, PRORES) };
+    const none = { 'proxy-planning': planned(facts, { name: 'none', make: 'none' }) };
+    await expect(tryStep(render, { clips: [{ file: at('short.mov'), facts }], outputs: none })).rejects.toMatchObject({
+      code: 'NOT_PLANNED',
+    });
+    await expect(tryStep(render, { clips: [{ file: import.meta.filename, facts }], outputs })).rejects.toMatchObject({
+      code: 'NOT_RENDERED',
+      message: expect.stringContaining('ffmpeg says'),
+    });
     await expect(
-      tryStep(render, { clips: [{ file: import.meta.filename, facts }], config: PRORES }),
-    ).rejects.toMatchObject({ code: 'NOT_RENDERED', message: expect.stringContaining('ffmpeg says') });
-    await expect(
-      tryStep(render, { clips: [{ file: at('short.mov') }], config: { ...PRORES, ffmpeg: 'no-such-program' } }),
+      tryStep(render, { clips: [{ file: at('short.mov') }], outputs, config: { ffmpeg: 'no-such-program' } }),
     ).rejects.toMatchObject({ code: 'FFMPEG_MISSING' });
   });
 
   it('stop with the run, and leave nothing', async () => {
     const stopping = new AbortController();
     stopping.abort(new Error('told to stop'));
-    const trial = tryStep(render, { clips: [{ file: at('short.mov') }], config: PRORES, signal: stopping.signal });
+    const outputs = { 'proxy-planning': planned(await factsOfFile(at('short.mov')), PRORES) };
+    const trial = tryStep(render, { clips: [{ file: at('short.mov') }], outputs, signal: stopping.signal });
     await expect(trial).rejects.toThrow('told to stop');
   });
 });

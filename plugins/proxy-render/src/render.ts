@@ -1,11 +1,11 @@
 import { rename, rm, stat } from 'node:fs/promises';
 import { basename, extname, join } from 'node:path';
-import { planProxies, ProxyPolicy, type ProxyTarget } from '@quayside/proxy-planning';
-import { defineStep, StepFailure } from '@quayside/step-sdk';
+import { ClipPlan, measuredOf, type ProxyTarget, RenderedProxy } from '@quayside/proxy-planning';
+import { type ClipSubject, defineStep, StepFailure } from '@quayside/step-sdk';
 import { z } from 'zod';
 import { findDifferences } from './check/find-differences.ts';
 import { probeArguments, readProxyFacts } from './check/proxy-facts.ts';
-import { PROXY_SUFFIX, renderArguments } from './ffmpeg/render-arguments.ts';
+import { ENCODERS, PROXY_SUFFIX, renderArguments } from './ffmpeg/render-arguments.ts';
 import { type ProgramControls, runProgram } from './ffmpeg/run-program.ts';
 import { timecodeToWrite } from './ffmpeg/timecode-to-write.ts';
 
@@ -14,37 +14,27 @@ const Config = z.object({
   ffprobe: z.string().min(1).default('ffprobe'),
   /** Threads that one proxy is encoded with; 0 leaves it to ffmpeg. */
   threads: z.number().int().min(0).max(64).default(0),
-  /** The rules of the plan; those on groups hold for clips of none. */
-  rules: ProxyPolicy.shape.rules,
 });
-type ClipOfRun = Parameters<typeof planProxies>[0][number];
 
-/** Makes the proxy that the rules ask for of a clip, and keeps it under its name only when it cuts back to the original. */
+type Clip = ClipSubject['clip'];
+
+/** Makes the proxy that the plan has for a clip, and keeps it under its name only when it cuts back to the original. */
 export const render = defineStep({
   name: 'render',
   scope: 'clip',
   description: 'ProRes 422 Proxy or H.264 with the frames, timecode and sound channels of the original.',
-  after: ['probe'],
+  after: ['proxy-planning'],
   asks: ['child-processes'],
   limits: { seconds: 12 * 3600, memoryMb: 256, outputMb: 1_000_000 },
+  makesWay: true,
   config: Config,
-  output: z.object({
-    /** The name of the proxy among the step's files; null when none could be kept. */
-    file: z.string().nullable(),
-    /** What making it took, for later estimates. */
-    seconds: z.number(),
-    bytes: z.number(),
-    tableBytes: z.number(),
-  }),
-  when: ({ subject: { clip }, config }) => {
-    const planned = planOf(clip, config);
-    return planned.state === 'planned' || planned.why;
-  },
-  async run({ subject: { clip }, config, copies, outputFolder, report, progress, signal }) {
-    const planned = planOf(clip, config);
-    if (planned.state !== 'planned')
-      throw new StepFailure({ code: 'NOT_WANTED', sentence: planned.why, retry: 'never' });
-    const target = planned.proxy;
+  output: RenderedProxy,
+  async run({ subject: { clip }, outputs, config, copies, outputFolder, report, progress, signal }) {
+    const planned = ClipPlan.parse(outputs['proxy-planning']);
+    const { picture } = clip.facts;
+    if (planned.state !== 'planned' || picture === null)
+      throw new StepFailure({ code: 'NOT_PLANNED', sentence: planned.why, retry: 'never' });
+    const { proxy: target, bytes, seconds: expected } = planned;
     const timecode = timecodeToWrite(target.startTimecode, target.rate);
     if (!timecode.can) throw notRendered(clip.path, timecode.why);
 
@@ -68,10 +58,15 @@ export const render = defineStep({
         },
       },
     );
-    const seconds = (performance.now() - startedAt) / 1000;
     const differences = await check(config.ffprobe, staged, { clip, target, signal });
+    const seconds = (performance.now() - startedAt) / 1000;
     const { size } = await stat(staged);
-    const outcome = { seconds, bytes: size, tableBytes: planned.bytes.expected };
+    const outcome = {
+      encoder: ENCODERS[target.codec],
+      target,
+      predicted: { bytes, seconds: expected },
+      measured: measuredOf(target, picture, { seconds, bytes: size }),
+    };
     if (differences.length > 0) {
       await rm(staged);
       report.finding({
@@ -88,13 +83,6 @@ export const render = defineStep({
   },
 });
 
-function planOf(clip: ClipOfRun, { rules }: z.output<typeof Config>): ReturnType<typeof planProxies>['clips'][number] {
-  const plan = planProxies([clip], { rules, budgetBytes: null }, { groups: [], measured: [], space: null });
-  const [only] = plan.clips;
-  if (only === undefined) throw new Error('A plan has every clip.');
-  return only;
-}
-
 async function renderWith(
   { ffmpeg, args, path }: { readonly ffmpeg: string; readonly args: readonly string[]; readonly path: string },
   controls: ProgramControls,
@@ -109,7 +97,7 @@ async function renderWith(
 async function check(
   ffprobe: string,
   proxy: string,
-  { clip, target, signal }: { readonly clip: ClipOfRun; readonly target: ProxyTarget; readonly signal: AbortSignal },
+  { clip, target, signal }: { readonly clip: Clip; readonly target: ProxyTarget; readonly signal: AbortSignal },
 ): Promise<readonly string[]> {
   const lines: string[] = [];
   const { code } = await runProgram(ffprobe, probeArguments(proxy), { signal, onLine: (line) => lines.push(line) });

@@ -75,6 +75,7 @@ function contextOf(change: Partial<ShootMaterial>, places: readonly ShootPlace[]
     shoots: {
       material: async () => material,
       places: async () => places,
+      measuredProxies: async () => [],
       roomForProxies: async () => null,
       write: async (_shootId, destination, files) => void written.set(destination, files),
     },

@@ -7,6 +7,7 @@ import type { DestinationBook } from '../destinations/destination-book.ts';
 import { readRollRecord } from '../records/roll-record.ts';
 import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';
 import { filedProxies } from '../shoots/filed-proxies.ts';
+import { readMeasuredProxies } from '../shoots/measured-proxies.ts';
 import { findRoomForProxies } from '../shoots/room-for-proxies.ts';
 import { recordsFolder } from '../shoots/shoot-folder.ts';
 import { writeRecords } from '../shoots/write-records.ts';
@@ -47,6 +48,7 @@ export function makeShoots({ store, book, configuration }: ShootsParts): Shoots 
       }
       return places;
     },
+    measuredProxies: () => readMeasuredProxies(configuration.data),
     roomForProxies: () => findRoomForProxies({ store, book, configuration }),
     async write(shootId, name, files) {
       const [found] = await book.find([name]);

@@ -6,14 +6,13 @@ import type { BasedEstimate } from './estimate.ts';
 import { type Measured, pairKey } from './measured-proxy.ts';
 
 export interface ProxyToWeigh {
-  readonly from: string;
   readonly codec: ProxyCodec;
   readonly size: PictureSize;
   /** Frames in a second. */
   readonly rate: number;
   readonly frames: number;
-  /** For h264: at 1920x1080 and 25 frames. */
-  readonly megabits: number;
+  /** For h264: 10^6 bits in a second. */
+  readonly megabits: number | null;
   readonly sound: readonly ProxySound[];
 }
 
@@ -31,9 +30,12 @@ const CONTAINER = 1.01;
  * table: encoders stay 5 to 10 % under it with usual pictures and far under it with empty ones, and a size that is not in the table
  * may be a tenth over; or for h264 the bit rate asked for. What was measured of the same pair of codecs corrects it.
  */
-export function estimateBytes(proxy: ProxyToWeigh, measured: Measured): BasedEstimate {
-  const { bytes: table, low, high, basis } = tableBytes(proxy);
-  const learned = measured.allOfPair.get(pairKey(proxy.from, proxy.codec));
+export function estimateBytes(
+  { from, ...proxy }: ProxyToWeigh & { readonly from: string },
+  measured: Measured,
+): BasedEstimate {
+  const { bytes: table, low, high, basis } = byTable(proxy);
+  const learned = measured.allOfPair.get(pairKey(from, proxy.codec));
   if (learned === undefined) {
     return { expected: Math.round(table), low: Math.floor(table * low), high: Math.ceil(table * high), basis };
   }
@@ -46,7 +48,12 @@ export function estimateBytes(proxy: ProxyToWeigh, measured: Measured): BasedEst
   };
 }
 
-function tableBytes(proxy: ProxyToWeigh): {
+/** What the tables or the bit rate say of a proxy, sound and container counted. */
+export function tableBytes(proxy: ProxyToWeigh): number {
+  return Math.round(byTable(proxy).bytes);
+}
+
+function byTable(proxy: ProxyToWeigh): {
   readonly bytes: number;
   readonly low: number;
   readonly high: number;
@@ -55,7 +62,7 @@ function tableBytes(proxy: ProxyToWeigh): {
   const seconds = proxy.frames / proxy.rate;
   const sound = proxy.sound.reduce((sum, one) => sum + one.channels * one.sampleRate * (one.bitDepth / 8), 0) * seconds;
   if (proxy.codec === 'h264') {
-    const bytes = (megabitsOf(proxy) * 1_000_000 * seconds) / 8;
+    const bytes = ((proxy.megabits ?? 0) * 1_000_000 * seconds) / 8;
     return { bytes: (bytes + sound) * CONTAINER, low: 0.7, high: 1.15, basis: 'bit rate asked for' };
   }
   const { bytes, isListed } = proresFrame('prores-422-proxy', proxy.size);
@@ -66,7 +73,11 @@ function tableBytes(proxy: ProxyToWeigh): {
 }
 
 /** The bit rate of an h264 proxy in megabits in a second: that at 1920x1080 and 25 frames, by pixels and rate. */
-export function megabitsOf({ size, rate, megabits }: Pick<ProxyToWeigh, 'size' | 'rate' | 'megabits'>): number {
+export function megabitsOf({
+  size,
+  rate,
+  megabits,
+}: Pick<ProxyToWeigh, 'size' | 'rate'> & { readonly megabits: number }): number {
   return (megabits * size.width * size.height * rate) / (1920 * 1080 * 25);
 }
 

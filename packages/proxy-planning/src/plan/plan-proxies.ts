@@ -6,6 +6,7 @@ import { type Measured, sumUpMeasured } from '../estimates/measured-proxy.ts';
 import type { ProxyPolicy } from '../policy/proxy-policy.ts';
 import { compareText } from './compare-text.ts';
 import { type Decision, decideClip } from './decide-clip.ts';
+import { toWeigh } from './measured-of-target.ts';
 import { budgetOf, fitBudget } from './fit-budget.ts';
 import { orderByGroups, type Urgency } from './order-groups.ts';
 import type { PlanContext } from './plan-context.ts';
@@ -63,14 +64,13 @@ function estimated(
   measured: Measured,
 ): Pick<ClipWithProxy, 'rule' | 'why' | 'proxy' | 'bytes' | 'seconds'> & { readonly state: 'planned' } {
   const { codec: from = '', width = 0, height = 0 } = facts.picture ?? {};
-  const { codec, frameCount: frames, sound } = proxy;
-  const rate = proxy.rate.numerator / proxy.rate.denominator;
+  const { codec, frameCount: frames } = proxy;
   return {
     state: 'planned',
     rule: rule.name,
     why,
     proxy,
-    bytes: estimateBytes({ from, codec, size: proxy, rate, frames, megabits: rule.megabits, sound }, measured),
+    bytes: estimateBytes({ from, ...toWeigh(proxy) }, measured),
     seconds: estimateSeconds({ from, to: codec, pixels: width * height, frames }, measured),
   };
 }

@@ -189,6 +189,8 @@ export interface Shoots {
   material(shootId: string): Promise<ShootMaterial>;
   /** The destinations that hold sealed rolls of the shoot, and where its proven clips lie at each. */
   places(shootId: string): Promise<readonly ShootPlace[]>;
+  /** What making proxies took on this machine, in the shape that the rendering told it, the newest last. */
+  measuredProxies(): Promise<readonly unknown[]>;
   /** What is free for proxies, where they would lie, without what must stay free and what rolls still bring; null when that is away. */
   roomForProxies(): Promise<{ readonly place: string; readonly bytes: number } | null>;
   /** Puts these files into the shoot's records at one destination, each whole or not at all, and takes away what it wrote there before and is not among them. */

@@ -24,7 +24,7 @@ const context = {
   },
   manifests: { seal: unused, restoreLedger: unused, attest: unused, move: unused, judge: unused },
   facts: { read: unused, known: unused, keep: unused },
-  shoots: { material: unused, places: unused, roomForProxies: unused, write: unused },
+  shoots: { material: unused, places: unused, measuredProxies: unused, roomForProxies: unused, write: unused },
   messages: { tell: async ({ sentence }: { sentence: string }) => void told.push(sentence) },
 } satisfies StepContext & Capabilities;
 

@@ -37,6 +37,9 @@ export function renderArguments({ original, proxy, target, timecode, threads }: 
   ].flat();
 }
 
+/** What ffmpeg encodes a codec with. */
+export const ENCODERS = { 'prores-422-proxy': 'prores_ks', h264: 'libx264' } as const;
+
 /** The suffix that a proxy's name has. */
 export const PROXY_SUFFIX = '.mov';
 
@@ -51,12 +54,22 @@ function filtersOf({ width, height, pixelAspect, rate, scan, isVariableRate }: P
 function encoderOf(target: ProxyTarget): readonly string[] {
   const fields = isInterlaced(target.scan) ? ['-flags:v', '+ilme+ildct'] : [];
   if (target.codec === 'prores-422-proxy') {
-    return ['-c:v', 'prores_ks', '-profile:v', 'proxy', '-vendor', 'apl0', '-pix_fmt', 'yuv422p10le', ...fields];
+    return [
+      '-c:v',
+      ENCODERS[target.codec],
+      '-profile:v',
+      'proxy',
+      '-vendor',
+      'apl0',
+      '-pix_fmt',
+      'yuv422p10le',
+      ...fields,
+    ];
   }
   const kilobits = Math.max(1, Math.round((target.megabits ?? 1) * 1000));
   const gop = Math.max(1, Math.round(target.rate.numerator / target.rate.denominator));
   return [
-    ['-c:v', 'libx264', '-preset', 'fast', '-pix_fmt', 'yuv420p', ...fields],
+    ['-c:v', ENCODERS[target.codec], '-preset', 'fast', '-pix_fmt', 'yuv420p', ...fields],
     ['-b:v', `${kilobits}k`, '-maxrate', `${kilobits * 2}k`, '-bufsize', `${kilobits * 2}k`],
     // A key frame each second, and no frames that depend on later ones: the first frame is shown at zero.
     ['-g', String(gop), '-bf', '0'],
