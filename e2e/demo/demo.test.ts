@@ -2,7 +2,7 @@ import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 
@@ -58,6 +58,10 @@ it.skipIf(whyNot.length > 0)(
     const sheets = [...cleared.output.matchAll(/^ {4}(\/.*\.svg)$/gm)].map(([, path = '']) => path);
     expect(sheets).toHaveLength(2);
     expect(await readFile(sheets[0] ?? '', 'utf8')).toContain('>wheel 10:00:00:06</text>');
+    const report = /^ {2}The pictures and figures stand in the report: (.+)$/m.exec(cleared.output)?.[1] ?? '';
+    const page = await readFile(report, 'utf8');
+    for (const path of sheets) expect(page).toContain(encodeURIComponent(basename(path)));
+    expect(page).toMatch(/-[0-9.]+ LUFS/);
     expect(existsSync(join(folder, 'demo', 'destinations', 'primary', 'left-over'))).toBe(false);
     expect(await mountedBelow(folder)).toEqual([]);
   },

@@ -1,4 +1,5 @@
-import { join } from 'node:path';
+import { readFile } from 'node:fs/promises';
+import { basename, join } from 'node:path';
 import { TrackLoudness } from '@quayside/plugin-loudness';
 import { z } from 'zod';
 import type { Service } from '../service/start-service.ts';
@@ -29,7 +30,7 @@ export interface GuestsTold extends Takes {
 }
 
 /** Tells how loud each clip is, and where the contact sheets lie. Verdicts did not wait for this; it says so when it takes long. */
-export async function tellGuests({ service, shootId, say, destinations, clipCount }: GuestsTold): Promise<void> {
+export async function tellGuests({ service, shootId, root, say, destinations, clipCount }: GuestsTold): Promise<void> {
   say('');
   say('Plugins, each in a process of its own, after the footage was proven:');
   const runs = await ended(service, shootId, clipCount);
@@ -50,6 +51,22 @@ export async function tellGuests({ service, shootId, say, destinations, clipCoun
   for (const line of loudest(measured)) say(`    ${line}`);
   say(`  contact-sheet drew ${drawn.length} pictures, with the timecode below every frame:`);
   for (const line of drawn.toSorted()) say(`    ${line}`);
+  await tellReport({ service, shootId, root, say }, drawn);
+}
+
+/** The report is written again once the plugins have ended; it says so when that takes long. */
+async function tellReport({ service, shootId, root, say }: Takes, drawn: readonly string[]): Promise<void> {
+  const report = join(root, shootId, 'records', 'report.html');
+  const shows = async (): Promise<true | null> => {
+    const page = await readFile(report, 'utf8');
+    return drawn.every((path) => page.includes(encodeURIComponent(basename(path)))) ? true : null;
+  };
+  const isShown = await service.until('the report shows what the plugins made', shows, 60_000).catch(() => false);
+  say(
+    isShown
+      ? `  The pictures and figures stand in the report: ${report}`
+      : `  They will stand in the report: ${report}`,
+  );
 }
 
 interface Measured {

@@ -152,6 +152,12 @@ it('a plan of proxies is kept, and another policy wakes what slept and wants a n
   expect(await wantedOfShoot(store, SHOOT)).toEqual([]);
   await store.noteProxyFiled(SHOOT);
   expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['records']);
+  await store.noteShootProgress(SHOOT, { recorded: recordsState([roll], await store.shootProgress(SHOOT)) });
+  for (const results of ['', 'what plugins gave']) {
+    expect(await wantedOfShoot(store, SHOOT)).toEqual([]);
+    await store.noteGuestResults(SHOOT, results);
+  }
+  expect((await wantedOfShoot(store, SHOOT)).map(({ step }) => step)).toEqual(['records']);
   expect(await store.notePlanning(null)).toBe(true);
   expect(await store.shootProgress(SHOOT)).toMatchObject({ planning: null });
 });

@@ -19,6 +19,7 @@ type Kept =
   | 'saveProxyPlan'
   | 'notePlanning'
   | 'noteProxyFiled'
+  | 'noteGuestResults'
   | 'noteShootFailure'
   | 'forgetShootFailure'
   | 'acknowledgements'
@@ -51,6 +52,12 @@ export function keepShoots(view: View): Pick<Store, Kept> {
     },
     async noteProxyFiled(shootId) {
       const commands = view.redis.multi().hincrby(view.key('shoot-progress', shootId), 'proxies', 1);
+      await sendAll(view, wake(view, commands, await rollIdsOf(view, shootId)));
+    },
+    async noteGuestResults(shootId, results) {
+      const key = view.key('shoot-progress', shootId);
+      if (((await ask(view, (redis) => redis.hget(key, 'guests'))) ?? '') === results) return;
+      const commands = view.redis.multi().hset(key, 'guests', results);
       await sendAll(view, wake(view, commands, await rollIdsOf(view, shootId)));
     },
     notePlanning: (planning) => notePlanning(view, planning),
@@ -100,6 +107,7 @@ async function readProgress(view: View, shootId: string): Promise<ShootProgress>
     recorded: row['recorded'] ?? null,
     planned: row['planned'] ?? null,
     proxies: Number(row['proxies'] ?? 0),
+    guests: row['guests'] ?? '',
     planning: planning === '' ? null : planning,
     completed: row['completed'] ?? null,
     acknowledgements: Number(row['acknowledgements'] ?? 0),

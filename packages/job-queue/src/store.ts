@@ -111,6 +111,11 @@ export interface Store {
   notePlanning(planning: string | null): Promise<boolean>;
   /** Notes that a proxy of the shoot was filed: its records are due again, and its rolls are awake to be asked. */
   noteProxyFiled(shootId: string): Promise<void>;
+  /**
+   * Notes what the plugins' runs of a shoot have given, as one text that is equal when and only when that is. When it is another
+   * than before, the shoot's records are due again, and its rolls are awake to be asked.
+   */
+  noteGuestResults(shootId: string, results: string): Promise<void>;
   shootProgress(shootId: string): Promise<ShootProgress>;
   /** What is done has not failed any more. */
   noteShootProgress(

@@ -8,8 +8,10 @@ export {
   EditState,
   MissingPart,
   PicturedClip,
+  PicturedFile,
   PicturedFinding,
   PicturedGroup,
+  PicturedRun,
   PlaceInShoot,
   ShootPicture,
 } from './shoot-picture.ts';

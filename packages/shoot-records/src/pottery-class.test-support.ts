@@ -156,6 +156,7 @@ export function pictureOf(clips: readonly Clip[], options: PictureOptions = {}):
     ungrouped,
     findings: findings.map((finding) => ({ ...finding, acknowledged: null })),
     proxies: { plannedAt: MADE_AT, changes: [], plan: planOf(clips, groups) },
+    guests: [],
   };
 }
 

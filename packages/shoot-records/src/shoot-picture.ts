@@ -1,5 +1,5 @@
 import { PlanOnRecord } from '@quayside/proxy-planning';
-import { Clip, Instant, Shoot } from '@quayside/shoot';
+import { Clip, GuestRunRecord, Instant, Shoot } from '@quayside/shoot';
 import { GroupingFinding, SyncGroup, UngroupedClip } from '@quayside/sync-grouping';
 import { z } from 'zod';
 
@@ -37,6 +37,25 @@ export type Acknowledgement = z.output<typeof Acknowledgement>;
 export const PicturedFinding = GroupingFinding.extend({ acknowledged: Acknowledgement.nullable() });
 export type PicturedFinding = z.output<typeof PicturedFinding>;
 
+/** A file that a plugin's run left: where it lies below the shoot's folder at this destination, or at which others it lies. */
+export const PicturedFile = z.object({
+  path: z.string(),
+  place: PlaceInShoot.nullable(),
+  elsewhere: z.array(z.string()).readonly(),
+});
+export type PicturedFile = z.output<typeof PicturedFile>;
+
+/** A run of a plugin's step that ended well, as its record beside the footage tells it. */
+export const PicturedRun = GuestRunRecord.pick({
+  step: true,
+  version: true,
+  subject: true,
+  endedAt: true,
+  output: true,
+  findings: true,
+}).extend({ files: z.array(PicturedFile).readonly() });
+export type PicturedRun = z.output<typeof PicturedRun>;
+
 /**
  * All that a shoot's records are made of, for one destination. Groups and findings in the grouping's own order; each
  * clip that groups, ungrouped clips or findings name is among `clips`, in any order.
@@ -51,5 +70,7 @@ export const ShootPicture = z.object({
   findings: z.array(PicturedFinding),
   /** The plan of proxies as last made, or null when there is none. It may name clips that the picture does not hold any more. */
   proxies: PlanOnRecord.nullable(),
+  /** What plugins made of the shoot, in any order. */
+  guests: z.array(PicturedRun),
 });
 export type ShootPicture = z.output<typeof ShootPicture>;

@@ -5,7 +5,7 @@ import { listRecorders, type Recorder } from './recorders.ts';
 import type { ShootPicture } from './shoot-picture.ts';
 
 /** A picture with what every file looks up in it, worked out once. */
-export interface ShootView extends Pick<ShootPicture, 'shoot' | 'madeAt' | 'ungrouped' | 'proxies'> {
+export interface ShootView extends Pick<ShootPicture, 'shoot' | 'madeAt' | 'ungrouped' | 'proxies' | 'guests'> {
   readonly groups: readonly PlacedGroup[];
   readonly clips: ClipIndex;
   readonly findings: FindingsAt;
@@ -25,6 +25,7 @@ export function viewOf(picture: ShootPicture): ShootView {
     madeAt: picture.madeAt,
     ungrouped: picture.ungrouped,
     proxies: picture.proxies,
+    guests: picture.guests,
     groups: placeGroups(picture.groups, clips),
     clips,
     findings: placeFindings(picture, clips),

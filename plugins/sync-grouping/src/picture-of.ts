@@ -28,6 +28,7 @@ export function pictureOf(
       acknowledged: seenBy(material.acknowledgements[matterOf(finding)]),
     })),
     proxies: PlanOnRecord.safeParse(material.proxyPlan).data ?? null,
+    guests: [...place.guests],
   };
 }
 

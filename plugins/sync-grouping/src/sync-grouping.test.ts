@@ -112,8 +112,9 @@ it('writes the records where something of the shoot is proven, with what is miss
       destination: 'primary',
       paths: new Map(CLIPS.map(({ id, path }) => [id, `roll/${path}`])),
       proxies: new Map([[CLIPS[0]?.id ?? '', 'records/plugins/proxy.mov']]),
+      guests: [],
     },
-    { destination: 'backup', paths: new Map([[CLIPS[0]?.id ?? '', 'roll/wheel.mov']]), proxies: new Map() },
+    { destination: 'backup', paths: new Map([[CLIPS[0]?.id ?? '', 'roll/wheel.mov']]), proxies: new Map(), guests: [] },
   ];
   const { context, written } = contextOf({ grouping }, places);
   expect(await runStep(records, { config: {}, input }, context)).toEqual({
@@ -129,7 +130,7 @@ it('writes the records where something of the shoot is proven, with what is miss
 });
 
 it('writes no records of a shoot without clips, or before it was grouped', async () => {
-  const places = [{ destination: 'primary', paths: new Map([['x', 'y']]), proxies: new Map() }];
+  const places = [{ destination: 'primary', paths: new Map([['x', 'y']]), proxies: new Map(), guests: [] }];
   for (const change of [{ clips: [] }, { grouping: null }]) {
     const { context, written } = contextOf(change, places);
     expect(await runStep(records, { config: {}, input }, context)).toMatchObject({ destinations: [] });

@@ -103,6 +103,9 @@ export class ShootKeeper {
     const waits = waitsOfShoot({ shoot, steps, standings, decisions, unproven, isGrowing, isInLine });
     const isShown = await atWork.showWaits(store, shoot.id, waits);
     this.#heal(shoot.id, atWork);
+    // While some are under way more is to come, and records are not written for each of ten thousand clips.
+    if (!decisions.some(({ verdict }) => verdict === 'run'))
+      await store.noteGuestResults(shoot.id, resultsOf(atWork.runs.all()));
     const isWanted = decisions.some(({ verdict }) => verdict === 'run' || verdict === 'wait');
     if (!isWanted && isShown && this.#healing === null && this.#line.of(shoot.id).length === 0)
       this.#shoots.delete(shoot.id);
@@ -215,6 +218,12 @@ export class ShootKeeper {
 
 const ASKED_FOR = 'A person asked for it again.';
 const LEFT_OUT = 'A person left it out.';
+
+/** One text for all that the shoot's runs have given; empty while that is nothing. */
+function resultsOf(runs: readonly GuestRunSummary[]): string {
+  const given = runs.filter(({ state }) => state === 'done').map(({ id, endedAt }) => `${id} ${endedAt}`);
+  return given.length === 0 ? '' : digestOf(given.toSorted()).slice(0, 16);
+}
 
 /** The roots of the destinations that are there and take in any of the rolls. */
 function rootsOf(rolls: readonly Roll[], destinations: Roots): Roots {

@@ -8,6 +8,7 @@ import { readRollRecord } from '../records/roll-record.ts';
 import { writeAcknowledgements, writeFacts } from '../shoots/facts-record.ts';
 import { filedProxies } from '../shoots/filed-proxies.ts';
 import { readMeasuredProxies } from '../shoots/measured-proxies.ts';
+import { guestResults } from '../shoots/guest-results.ts';
 import { findRoomForProxies } from '../shoots/room-for-proxies.ts';
 import { recordsFolder } from '../shoots/shoot-folder.ts';
 import { writeRecords } from '../shoots/write-records.ts';
@@ -39,12 +40,14 @@ export function makeShoots({ store, book, configuration }: ShootsParts): Shoots 
     async places(shootId) {
       const rolls = await store.rollsOfShoot(shootId);
       const places: ShootPlace[] = [];
-      for (const { destination, failure } of await book.find()) {
-        if (failure !== null) continue;
+      const there = (await book.find()).filter(({ failure }) => failure === null);
+      const roots = new Map(there.map(({ destination: { name, root } }) => [name, root]));
+      const guests = await guestResults(shootId, roots);
+      for (const { destination } of there) {
         const paths = await provenPaths(destination.root, rolls);
         if (paths.size === 0) continue;
         const proxies = await filedProxies(store, shootId, destination.name);
-        places.push({ destination: destination.name, paths, proxies });
+        places.push({ destination: destination.name, paths, proxies, guests: guests.get(destination.name) ?? [] });
       }
       return places;
     },

@@ -16,7 +16,7 @@ export function planState({ planning, grouped }: Pick<ShootProgress, 'planning' 
   return `${planning ?? ''} ${grouped ?? ''}`;
 }
 
-/** The state that the records beside the footage follow from: the groups, the plan of proxies, those that were made, what is sealed where, and what was acknowledged. */
+/** The state that the records beside the footage follow from: the groups, the plan of proxies, those that were made, what plugins gave, what is sealed where, and what was acknowledged. */
 export function recordsState(rolls: readonly Roll[], progress: ShootProgress): string {
   const seals = inOrder(rolls).flatMap((roll) =>
     takingDestinations(roll).map((name) => `${roll.id}@${name}:${roll.destinations[name]?.sealedGeneration ?? 0}`),
@@ -24,7 +24,8 @@ export function recordsState(rolls: readonly Roll[], progress: ShootProgress): s
   // Nothing stands for a plan that was never made, so that records of before there were plans are not written once more.
   const plan = progress.planned === null ? [] : [progress.planned];
   const proxies = progress.proxies === 0 ? [] : [`proxies:${progress.proxies}`];
-  return [progress.grouped ?? '', progress.acknowledgements, ...plan, ...proxies, ...seals].join(' ');
+  const guests = progress.guests === '' ? [] : [`guests:${progress.guests}`];
+  return [progress.grouped ?? '', progress.acknowledgements, ...plan, ...proxies, ...guests, ...seals].join(' ');
 }
 
 function inOrder(rolls: readonly Roll[]): readonly Roll[] {

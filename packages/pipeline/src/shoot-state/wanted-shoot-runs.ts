@@ -8,6 +8,7 @@ export const NO_PROGRESS: ShootProgress = {
   planned: null,
   planning: null,
   proxies: 0,
+  guests: '',
   completed: null,
   acknowledgements: 0,
 };

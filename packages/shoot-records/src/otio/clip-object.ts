@@ -1,7 +1,7 @@
 import { fileNameOf } from '../file-name.ts';
 import { ownRangeOf } from '../own-range.ts';
 import type { PicturedClip } from '../shoot-picture.ts';
-import { relativeUrl } from './file-url.ts';
+import { relativeUrl } from '../file-url.ts';
 import type { LaidMember } from './lay-tracks.ts';
 import type { Otio } from './otio-json.ts';
 import { timeRange } from './rational-time.ts';

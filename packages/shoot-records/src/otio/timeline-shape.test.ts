@@ -93,6 +93,7 @@ function workedExample(): ShootPicture {
     ungrouped: [],
     findings: [],
     proxies: null,
+    guests: [],
   };
 }
 

@@ -3,6 +3,7 @@ import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { withGuests } from '../guests.test-support.ts';
 import { HOSTILE_NAMES } from '../hostile-names.test-support.ts';
 import { clipOf, pictureOf, take } from '../pottery-class.test-support.ts';
 import type { ShootPicture } from '../shoot-picture.ts';
@@ -89,6 +90,7 @@ describe.skipIf(NO_BROWSER !== null)(title, () => {
   it.each([
     ['one with mistakes', 'light', faultyClass],
     ['one with mistakes', 'dark', faultyClass],
+    ['what plugins made', 'dark', (): ShootPicture => withGuests(cleanClass())],
     ['a map of several rows', 'light', severalRows],
     ['one with hostile names', 'light', hostileClass],
     ['an empty one', 'light', (): ShootPicture => pictureOf([])],

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { anyShoot } from '../any-shoot.test-support.ts';
+import { withGuests } from '../guests.test-support.ts';
 import { pictureOf } from '../pottery-class.test-support.ts';
 import { recordNames } from '../record-names.ts';
 import type { ShootPicture } from '../shoot-picture.ts';
@@ -21,24 +22,26 @@ function textsWith(elements: readonly Element[], name: string): readonly string[
 /** Every element that our templates write; a name that became markup would add another. */
 const OUR_TAGS = new Set(
   `html head meta title style body header main section p h1 h2 h3 dl div dt dd ul ol li strong b a span bdi svg desc path circle rect g text
-   figure figcaption table caption thead tbody tr th td`.split(/\s+/),
+   figure figcaption img table caption thead tbody tr th td`.split(/\s+/),
 );
 
 function expectOnlyOurs(picture: ShootPicture, elements: readonly Element[]): void {
-  const names = new Set(recordNames(picture));
+  const names = recordNames(picture);
+  const files = picture.guests.flatMap((run) => run.files.map(({ place }) => `../${place}`));
   for (const element of elements) {
     expect(OUR_TAGS).toContain(element.tagName);
     for (const { name, value } of element.attrs) {
-      expect(name).not.toMatch(/^(on|src|srcset|action|formaction|xlink)/);
-      if (name === 'href' && !value.startsWith('#')) expect(names).toContain(value);
+      expect(name).not.toMatch(/^(on|srcset|action|formaction|xlink)/);
+      if (name === 'src') expect(files).toContain(decodeURIComponent(value));
+      if (name === 'href' && !value.startsWith('#')) expect([...names, ...files]).toContain(decodeURIComponent(value));
       if (name === 'style') expect(value).toMatch(/^--map-width: \d+px$/);
     }
   }
 }
 
 describe('the report', () => {
-  it('fetches nothing, runs nothing, and forbids both to itself', () => {
-    for (const picture of [cleanClass(), faultyClass(), halfDay()]) {
+  it('fetches nothing but the pictures beside it, runs nothing, and forbids the rest to itself', () => {
+    for (const picture of [cleanClass(), withGuests(faultyClass()), halfDay()]) {
       const elements = elementsFor(picture);
       expectOnlyOurs(picture, elements);
       expect(withTag(elements, 'style').map(textOf).join('')).not.toMatch(/url\(|@import|@font-face/);

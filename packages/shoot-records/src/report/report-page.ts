@@ -4,6 +4,7 @@ import { caution } from './caution.ts';
 import { editList } from './edit-list.ts';
 import { findingsList } from './findings-list.ts';
 import { groupsTable } from './groups-table.ts';
+import { guestsSections } from './guests/guests-sections.ts';
 import { html, type Html } from './html.ts';
 import { legend } from './legend.ts';
 import { shootMap } from './map/shoot-map.ts';
@@ -19,8 +20,8 @@ import { ungroupedSection } from './ungrouped-table.ts';
 import { showInstant } from './words.ts';
 
 /**
- * The report of a shoot as one page: no script, nothing fetched, all markup of our own making. Its own policy forbids the rest,
- * should a name ever get through.
+ * The report of a shoot as one page: no script, nothing fetched but the pictures that lie beside it, all markup of our own making.
+ * Its own policy forbids the rest, should a name ever get through.
  */
 export function reportPage(view: ShootView): string {
   const madeAt = showInstant(view.madeAt);
@@ -31,7 +32,7 @@ export function reportPage(view: ShootView): string {
         <meta charset="utf-8" />
         <meta
           http-equiv="Content-Security-Policy"
-          content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
+          content="default-src 'none'; style-src 'unsafe-inline'; img-src 'self' file:; base-uri 'none'; form-action 'none'"
         />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="color-scheme" content="light dark" />
@@ -52,7 +53,7 @@ export function reportPage(view: ShootView): string {
           ${section('map', 'Map of the shoot', html`${shootMap(view)}${view.groups.length > 0 ? legend() : null}`)}
           ${section('findings', 'Findings', findingsList(view))}
           ${view.groups.length === 0 ? null : section('groups', 'Groups and their clips', groupsTable(view))}
-          ${ungroupedSection(view)} ${proxiesSection(view.proxies)}
+          ${ungroupedSection(view)} ${guestsSections(view)} ${proxiesSection(view.proxies)}
           ${section('files', 'The files beside this page', files())}
         </main>
       </body>

@@ -3,6 +3,7 @@ import type {
   Clip,
   Clearance,
   Digests,
+  GuestRunRecord,
   Failure,
   FileEntry,
   FileFacts,
@@ -219,6 +220,21 @@ export interface ShootPlace {
   readonly paths: ReadonlyMap<string, string>;
   /** The same of the proxies that were made and kept. */
   readonly proxies: ReadonlyMap<string, string>;
+  /** What plugins made of the shoot, as the records of their runs beside the footage tell it. */
+  readonly guests: readonly GuestResult[];
+}
+
+/** A run of a plugin's step that ended well. */
+export interface GuestResult extends Pick<
+  GuestRunRecord,
+  'step' | 'version' | 'subject' | 'endedAt' | 'output' | 'findings'
+> {
+  /** `place` is where a file lies below the shoot's folder at this destination; when it is not there, `elsewhere` names those that have it. */
+  readonly files: readonly {
+    readonly path: string;
+    readonly place: string | null;
+    readonly elsewhere: readonly string[];
+  }[];
 }
 
 export interface Messages {

@@ -6,6 +6,7 @@ export type {
   Destination,
   Facts,
   Footage,
+  GuestResult,
   Manifests,
   Messages,
   ReadBackOutcome,

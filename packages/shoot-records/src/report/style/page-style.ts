@@ -52,6 +52,11 @@ th.part { min-width: 11em; }
 td .quiet { display: block; }
 .finding-link { display: inline-block; white-space: nowrap; }
 .finding-link .icon { margin-inline-end: 4px; }
+.finding-of-run { margin: 0 0 4px; max-width: 90ch; }
+.finding-of-run.critical .icon { color: var(--critical); } .finding-of-run.warning .icon { color: var(--warning); } .finding-of-run.info .icon { color: var(--info); }
+.made { margin: 14px 0 22px; }
+.made img { display: block; max-width: 100%; height: auto; min-height: 40px; border: 1px solid var(--line); }
+.made figcaption { font-weight: 600; margin: 0 0 4px; }
 .legend { margin: 12px 0 0; padding-inline-start: 20px; font-size: 14px; color: var(--quiet); max-width: 100ch; }
 .legend li { margin: 0 0 4px; }
 `;

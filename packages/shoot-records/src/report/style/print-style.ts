@@ -17,7 +17,7 @@ export const PRINT_STYLE: Html = fixedText`
   .scroller { overflow: visible; }
   .map { min-width: 0; }
   .map-part { margin-bottom: 14px; }
-  .map-part, .finding, .caution, .summary, tr { break-inside: avoid; }
+  .map-part, .finding, .caution, .summary, .made, tr { break-inside: avoid; }
   tr.group { break-after: avoid; }
   thead { display: table-header-group; }
   .bar, .band, .block, .mark, .icon, .caution { print-color-adjust: exact; }
