@@ -3,8 +3,9 @@ import { existsSync } from 'node:fs';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { NO_BROWSER, openBrowser } from '../board/open-browser.ts';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const RUNS_WITHIN_MS = 600_000;
@@ -60,7 +61,8 @@ it.skipIf(whyNot.length > 0)(
     expect(await readFile(sheets[0] ?? '', 'utf8')).toContain('>wheel 10:00:00:06</text>');
     const report = /^ {2}The pictures and figures stand in the report: (.+)$/m.exec(cleared.output)?.[1] ?? '';
     const page = await readFile(report, 'utf8');
-    for (const path of sheets) expect(page).toContain(encodeURIComponent(basename(path)));
+    for (const path of sheets) expect(page).toContain(`${encodeURIComponent(basename(path))}" alt=`);
+    if (NO_BROWSER === null) expect(await picturesThatLoad(report)).toBe(2);
     expect(page).toMatch(/-[0-9.]+ LUFS/);
     expect(existsSync(join(folder, 'demo', 'destinations', 'primary', 'left-over'))).toBe(false);
     expect(await mountedBelow(folder)).toEqual([]);
@@ -76,6 +78,21 @@ it('the demo leaves a folder alone that it has not made', async () => {
   expect(outcome.output).toContain('no demo has made');
   expect(await readFile(join(folder, 'footage.mov'), 'utf8')).toBe('precious');
 }, 60_000);
+
+/** How many of the report's pictures a browser shows. */
+async function picturesThatLoad(report: string): Promise<number> {
+  await using browser = await openBrowser();
+  const page = await browser.newPage();
+  await page.goto(pathToFileURL(report).href);
+  const images = await page.locator('img').all();
+  for (const image of images) {
+    await image.scrollIntoViewIfNeeded();
+    await expect
+      .poll(() => image.evaluate((one) => 'naturalWidth' in one && Number(one.naturalWidth)))
+      .toBeGreaterThan(0);
+  }
+  return images.length;
+}
 
 async function mountedBelow(path: string): Promise<readonly string[]> {
   const table = await readFile('/proc/self/mountinfo', 'utf8').catch(() => '');

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { basename, join, sep } from 'node:path';
 import { TrackLoudness } from '@quayside/plugin-loudness';
 import { z } from 'zod';
 import type { Service } from '../service/start-service.ts';
@@ -51,7 +51,11 @@ export async function tellGuests({ service, shootId, root, say, destinations, cl
   for (const line of loudest(measured)) say(`    ${line}`);
   say(`  contact-sheet drew ${drawn.length} pictures, with the timecode below every frame:`);
   for (const line of drawn.toSorted()) say(`    ${line}`);
-  await tellReport({ service, shootId, root, say }, drawn);
+  await tellReport({ service, shootId, root: rootOf(drawn[0]) ?? root, say }, drawn);
+
+  function rootOf(sheet: string | undefined): string | undefined {
+    return destinations.find(({ path }) => sheet?.startsWith(`${path}${sep}`))?.path;
+  }
 }
 
 /** The report is written again once the plugins have ended; it says so when that takes long. */
@@ -59,14 +63,10 @@ async function tellReport({ service, shootId, root, say }: Takes, drawn: readonl
   const report = join(root, shootId, 'records', 'report.html');
   const shows = async (): Promise<true | null> => {
     const page = await readFile(report, 'utf8');
-    return drawn.every((path) => page.includes(encodeURIComponent(basename(path)))) ? true : null;
+    return drawn.every((path) => page.includes(`${encodeURIComponent(basename(path))}" alt=`)) ? true : null;
   };
   const isShown = await service.until('the report shows what the plugins made', shows, 60_000).catch(() => false);
-  say(
-    isShown
-      ? `  The pictures and figures stand in the report: ${report}`
-      : `  They will stand in the report: ${report}`,
-  );
+  say(`  The pictures and figures ${isShown ? 'stand' : 'will stand'} in the report: ${report}`);
 }
 
 interface Measured {
