@@ -43,8 +43,8 @@ export async function tellGuests({ service, shootId, root, say, destinations, cl
     else if (step === STEPS[0])
       measured.push(...Loudness.parse(output).tracks.map((track) => ({ clip: subject.id, track })));
     else if (filed !== null) {
-      const root = destinations.find(({ name }) => name === filed.destination)?.path ?? '';
-      drawn.push(...Sheets.parse(output).sheets.map(({ file }) => join(root, filed.folder, file)));
+      const at = destinations.find(({ name }) => name === filed.destination)?.path ?? '';
+      drawn.push(...Sheets.parse(output).sheets.map(({ file }) => join(at, filed.folder, file)));
     }
   }
   say(`  loudness measured ${measured.length} sound tracks, the loudest first:`);

@@ -93,3 +93,29 @@ it('knows no channel that is not configured', async () => {
   const answer = await api.post('/v1/channels/horn/test');
   expect([answer.status, await answer.json()]).toMatchObject([404, { type: '/problems/channel-unknown' }]);
 });
+
+it('tells of messages that were given up among the findings, of all and of their shoot, until the channel sends again', async () => {
+  await tell();
+  const journal = await openJournal(join(api.folder, 'messages.jsonl'));
+  const [hook] = journal.toSend();
+  const message = sampleMessage('roll.clear', NOW);
+  const shootId = message.shootId ?? '';
+  await api.store.saveShoot({ id: shootId, name: shootId, openedAt: NOW, closedAt: null, named: false });
+  const codes = async (path: string): Promise<readonly unknown[]> =>
+    z
+      .object({ findings: z.array(z.object({ code: z.string(), why: z.string(), rollId: z.null() })) })
+      .parse(await (await api.get(path)).json())
+      .findings.map(({ code, why }) => [code, why.includes('It answered 500.')]);
+  expect(await codes('/v1/findings')).toEqual([]);
+  await journal.settle(hook?.letter ?? '', 'given-up', NOW);
+  for (const path of ['/v1/findings', `/v1/shoots/${shootId}/findings`])
+    expect(await codes(path)).toEqual([['MESSAGE_GIVEN_UP', true]]);
+  const later = NOW.replace(/\.000Z$/, '.001Z');
+  await journal.accept({ thread: 'roll/b', matter: 'clear', message }, () => [{ channel: 'planning', dueAt: null }], {
+    now: later,
+    event: null,
+  });
+  await journal.settle(journal.toSend().find(({ channel }) => channel === 'planning')?.letter ?? '', 'sent', later);
+  await journal.close();
+  expect(await codes('/v1/findings')).toEqual([]);
+});

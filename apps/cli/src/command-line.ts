@@ -214,7 +214,16 @@ export function commandLine({ signal, done }: CommandLine): Command {
     .option(...JSON_OUT)
     .action(async (options) => done(await (await import('./commands/messages.ts')).listChannels(options)));
 
-  const messages = program.command('messages').description('preview a message, or test a channel');
+  const messages = program.command('messages').description('what was told, a preview, or a test of a channel');
+  messages
+    .command('list')
+    .description('what was told to whom and what is still to be sent, the newest last')
+    .option('--channel <name>', 'of this channel only')
+    .option('--state <state>', 'waiting, due, sent, given-up or superseded')
+    .option('--last <count>', 'how many, 1 to 1000', wholeNumber, 20)
+    .option(...CONFIG)
+    .option(...JSON_OUT)
+    .action(async (options) => done(await (await import('./commands/messages.ts')).listMessages(options)));
   messages
     .command('preview')
     .description('show a message of a kind as it would be sent, made up; needs no service')

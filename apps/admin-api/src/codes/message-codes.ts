@@ -14,6 +14,10 @@ export const MESSAGE_CODES = {
     meaning: 'The other end of a channel does not answer.',
     remedy: 'See that it runs and can be reached from here; the message is tried again for eighteen hours.',
   },
+  MESSAGE_GIVEN_UP: {
+    meaning: 'A channel could not send a message for eighteen hours, or could never send it, and has sent none since.',
+    remedy: 'See to the channel and test it; read what was not told under the deliveries that are given up.',
+  },
   COMMAND_FAILED: {
     meaning: 'The program of a channel failed, or did not end in its time.',
     remedy: 'Run it by hand to see what is amiss.',

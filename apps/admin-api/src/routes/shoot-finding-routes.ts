@@ -1,4 +1,4 @@
-import { askForShoot, type Store } from '@quayside/job-queue';
+import { askForShoot } from '@quayside/job-queue';
 import { FolderName, matterOf, Severity } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
@@ -10,6 +10,7 @@ import { findingsOfGuests } from './findings-of-guests.ts';
 import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
+import { unheardMessages } from './unheard-messages.ts';
 
 const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;
 
@@ -29,7 +30,8 @@ const Query = z.object({
 });
 
 /** What a person must know of a shoot: the mistakes of its takes, and whatever its rolls have to tell. */
-export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPluginAsyncZod {
+export function shootFindingRoutes(parts: ApiParts): FastifyPluginAsyncZod {
+  const { store, queue, now } = parts;
   return async (app) => {
     app.get(
       '/v1/shoots/:id/findings',
@@ -47,7 +49,7 @@ export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPlug
       async ({ params: { id }, query }) => {
         await findShoot(store, id);
         const { severity, code, acknowledged, recorder } = query;
-        const findings = (await findingsOf(store, id)).filter(
+        const findings = (await findingsOf(parts, id)).filter(
           (finding) =>
             (recorder === undefined || finding.recorder === recorder) &&
             (severity === undefined || finding.severity === severity) &&
@@ -76,7 +78,7 @@ export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPlug
       },
       async ({ params: { id, finding: findingId }, body: { by, note } }) => {
         await findShoot(store, id);
-        const finding = (await findingsOf(store, id)).find((one) => one.id === findingId);
+        const finding = (await findingsOf(parts, id)).find((one) => one.id === findingId);
         if (finding === undefined)
           throw new ApiProblem('finding-unknown', `Shoot "${id}" has no finding "${findingId}".`);
         const acknowledgement = { matter: matterOf(finding), by, note, at: now() };
@@ -89,7 +91,8 @@ export function shootFindingRoutes({ store, queue, now }: ApiParts): FastifyPlug
   };
 }
 
-async function findingsOf(store: Store, shootId: string): Promise<readonly ShootFinding[]> {
+async function findingsOf(parts: ApiParts, shootId: string): Promise<readonly ShootFinding[]> {
+  const { store } = parts;
   const grouping = await store.grouping(shootId);
   const seen = await store.acknowledgements(shootId);
   const ofRolls = (await store.rollsOfShoot(shootId)).flatMap((roll) =>
@@ -103,8 +106,15 @@ async function findingsOf(store: Store, shootId: string): Promise<readonly Shoot
   );
   const ofGroups = (grouping?.findings ?? []).map((finding) => ({ ...finding, rollId: null }));
   const ofGuests = findingsOfGuests(await store.guestRuns(shootId));
+  const isOpen = (await store.shoot(shootId))?.closedAt === null;
+  const unheard = (await unheardMessages(parts))
+    // What is about no shoot is told with those that are open.
+    .filter(({ shootIds }) => shootIds.has(shootId) || (isOpen && shootIds.has(null)))
+    .map((finding) => ({ ...finding, groupId: null, recorder: null, rollId: null, clipIds: [] }));
   // Several rolls may tell of one matter, say of a destination.
-  const matters = new Map([...ofRolls, ...ofGroups, ...ofGuests].map((finding) => [matterOf(finding), finding]));
+  const matters = new Map(
+    [...ofRolls, ...ofGroups, ...ofGuests, ...unheard].map((finding) => [matterOf(finding), finding]),
+  );
   return [...matters.values()].map((finding) => ({
     ...finding,
     id: findingIdOf(finding),

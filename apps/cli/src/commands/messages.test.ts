@@ -38,6 +38,8 @@ it('tests a channel and says what became of it, and lists how the channels fare'
   const failed = await quayside(['messages', 'test', 'broken', '--config', home.file]);
   expect([failed.code, failed.stdout]).toEqual([1, expect.stringMatching(/could not be sent by broken.*ended with 1/)]);
   expect((await quayside(['messages', 'test', 'horn', '--config', home.file])).stderr).toMatch(/no channel "horn"/);
+  const listed = await quayside(['messages', 'list', '--channel', 'broken', '--config', home.file]);
+  expect(listed.stdout).toMatch(/^2\d{3}-.* due {2}broken {2}test {2}.*\n {2}tried \d times: .*ended with 1/m);
   const { stdout } = await quayside(['channels', '--config', home.file]);
   expect(stdout).toMatch(
     /^CHANNEL +KIND +TO +TO SEND +LAST SENT\nbell +command +\/bin\/sh +0 +2\d{3}-.*\nbroken +command/,

@@ -18,7 +18,13 @@ interface Options {
 const Channels = z.object({ channels: z.array(ChannelAnswer) });
 const Deliveries = z.object({
   deliveries: z.array(
-    z.object({ state: z.string(), failure: z.object({ sentence: z.string() }).nullable(), tries: z.number() }),
+    z.object({
+      channel: z.string(),
+      state: z.string(),
+      message: z.object({ kind: z.string(), sentence: z.string(), at: z.string() }),
+      failure: z.object({ sentence: z.string() }).nullable(),
+      tries: z.number(),
+    }),
   ),
 });
 
@@ -35,6 +41,35 @@ export async function listChannels(options: Options): Promise<ExitCode> {
       ...troubles(channels),
     );
   return EXIT.ok;
+}
+
+/** Lists what was told to whom, what became of it, and why it was not sent. */
+export async function listMessages(
+  options: Options & { readonly channel?: string; readonly state?: string; readonly last: number },
+): Promise<ExitCode> {
+  const service = await reach(options);
+  const query = new URLSearchParams({ limit: String(options.last) });
+  if (options.channel !== undefined) query.set('channel', options.channel);
+  if (options.state !== undefined) query.set('state', options.state);
+  const { deliveries } = await service.get(`/v1/deliveries?${query.toString()}`, Deliveries);
+  const rows = deliveries.toReversed();
+  if (options.json === true) sayJson(rows);
+  else if (rows.length === 0) say('There is no such message.');
+  else for (const row of rows) say(...linesOf(row));
+  return EXIT.ok;
+}
+
+function linesOf({
+  channel,
+  state,
+  tries,
+  message,
+  failure,
+}: z.output<typeof Deliveries>['deliveries'][number]): readonly string[] {
+  const line = `${momentText(message.at)}  ${state}  ${channel}  ${message.kind}  ${printable(message.sentence)}`;
+  return failure === null || state === 'sent'
+    ? [line]
+    : [line, `  tried ${tries} times: ${printable(failure.sentence)}`];
 }
 
 /** Shows a message of a kind as it would be sent, made up; needs no service. */

@@ -11,6 +11,7 @@ import { lackingAt } from '../records/output-keeper.ts';
 import { type Roots, RunRecorder } from '../records/run-recorder.ts';
 import { knownDestinations } from '../subjects/known-destinations.ts';
 import { subjectsOfShoot } from '../subjects/subjects-of-shoot.ts';
+import type { KnownRun } from './known-runs.ts';
 import { newRecord } from './make-run.ts';
 import { keyInLine, reconcileLine, type RunWork } from './reconcile-line.ts';
 import { RunLine } from './run-line.ts';
@@ -220,8 +221,8 @@ const ASKED_FOR = 'A person asked for it again.';
 const LEFT_OUT = 'A person left it out.';
 
 /** One text for all that the shoot's runs have given; empty while that is nothing. */
-function resultsOf(runs: readonly GuestRunSummary[]): string {
-  const given = runs.filter(({ state }) => state === 'done').map(({ id, endedAt }) => `${id} ${endedAt}`);
+function resultsOf(runs: readonly KnownRun[]): string {
+  const given = runs.filter(({ state }) => state === 'done').map(({ id, last }) => `${id} ${last?.endedAtMs}`);
   return given.length === 0 ? '' : digestOf(given.toSorted()).slice(0, 16);
 }
 

@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { deliveryReader } from '@quayside/message-journal';
+import { deliveryReader, findingsOfDeliveries } from '@quayside/message-journal';
 import { advance } from '@quayside/pipeline';
 import type { Clearance, PipelineEvent } from '@quayside/shoot';
 import { expect, it, onTestFinished } from 'vitest';
@@ -40,6 +40,16 @@ async function receiver(...answers: (number | null)[]): Promise<Receiver> {
   });
   const address = server.address();
   return Object.assign(one, { url: `http://127.0.0.1:${typeof address === 'object' ? address?.port : 0}/hook` });
+}
+
+/** A port of this machine at which nobody listens. */
+async function closedPort(): Promise<number> {
+  const server = createServer().listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const address = server.address();
+  server.close();
+  await once(server, 'close');
+  return typeof address === 'object' ? (address?.port ?? 0) : 0;
 }
 
 /** A workplace with a webhook for each receiver, by name. */
@@ -163,6 +173,43 @@ it('a dead channel delays no other, is given up in the end, and the others are t
     (await here.store.eventsAfter('0', 100)).filter((event) => event.type === type).length;
   await eventually(() => count('message.sent')).toBe(2);
   expect(await count('message.given-up')).toBe(1);
+});
+
+it('two dead channels, a mail server and a receiver that are not there, each end in a finding, and not in messages about each other', async () => {
+  const alive = await receiver(200);
+  const nobody = await closedPort();
+  const here = await openWorkplace({
+    more: `messages:
+  rules: [{}]
+  email:
+    mail: { host: 127.0.0.1, port: ${nobody}, tls: never, from: a@studio.example, to: [b@studio.example], timeoutSeconds: 1 }
+  webhook:
+    hook: { url: 'http://127.0.0.1:${nobody}/', secret: { env: HOOK_SECRET }, timeoutSeconds: 1 }
+    alive: { url: '${alive.url}', secret: { env: HOOK_SECRET }, timeoutSeconds: 1 }
+`,
+  });
+  const messenger = await open(here, { rules: { attempts: 2, firstPauseMs: 20 } });
+  await saveRoll(here, isHeld);
+  await messenger.tellVerdict('wheel-1', { matter: 'visit-1-hold', severity: 'critical', sentence: 'Hold.' });
+  const settled = [
+    'alive channel.failed sent',
+    'alive channel.failed sent',
+    'alive roll.hold sent',
+    'hook channel.failed given-up',
+    'hook roll.hold given-up',
+    'mail channel.failed given-up',
+    'mail roll.hold given-up',
+  ];
+  await eventually(async () => (await states(here)).toSorted()).toEqual(settled);
+  // What was given up about each other is no matter of its own.
+  await wait(500);
+  expect((await states(here)).toSorted()).toEqual(settled);
+  const deliveries = await deliveryReader(join(here.configuration.data, 'messages.jsonl'))();
+  const findings = findingsOfDeliveries(deliveries, ['mail', 'hook', 'alive']);
+  expect(findings.map(({ code, severity, channel }) => `${channel} ${severity} ${code}`)).toEqual([
+    'mail critical MESSAGE_GIVEN_UP',
+    'hook critical MESSAGE_GIVEN_UP',
+  ]);
 });
 
 it('a lost Redis loses no letter that is to be sent, and sends none again', async () => {

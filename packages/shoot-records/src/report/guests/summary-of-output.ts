@@ -14,7 +14,7 @@ export function summaryOfOutput(output: PicturedRun['output']): string {
   return [...told, ...(parts.length > MOST_PARTS ? [`and ${parts.length - MOST_PARTS} more`] : [])].join(', ');
 }
 
-function valueText(value: unknown): string {
+function valueText(value: PicturedRun['output']): string {
   if (value === null) return 'none';
   if (Array.isArray(value)) return `${value.length} in a list`;
   if (typeof value === 'object') return `${Object.keys(value).length} parts`;
