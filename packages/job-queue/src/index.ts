@@ -6,6 +6,7 @@ export type { RedisReport } from './judge-redis.ts';
 export { openQueue } from './open-queue.ts';
 export type { QueueOptions } from './open-queue.ts';
 export { openStore } from './open-store.ts';
+export { STEP_SECONDS, type StepTimes } from './step-times-in-redis.ts';
 export type { StoreOptions } from './open-store.ts';
 export type { QueueWorker, RunHandler, RunQueue } from './queue.ts';
 export { Difference, Rebuild, RebuildReport } from './rebuild.ts';

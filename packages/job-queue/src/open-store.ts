@@ -8,6 +8,7 @@ import { keepGuestRuns } from './guest-runs-in-redis.ts';
 import type { RedisAddress } from './redis-address.ts';
 import { keepRolls } from './rolls-in-redis.ts';
 import { keepShoots } from './shoots-in-redis.ts';
+import { keepStepTimes } from './step-times-in-redis.ts';
 import type { Store } from './store.ts';
 import { type Log, thinnedLog } from './thinned-log.ts';
 import { packJson } from './packed-json.ts';
@@ -44,6 +45,7 @@ export async function openStore(address: RedisAddress, options: StoreOptions = {
     ...keepAnswers(view),
     ...keepBeats(view),
     ...keepWishes(view),
+    ...keepStepTimes(view),
     ...keepEvents(view),
     ...keepWholeness(view),
     ...keepRebuild(view),

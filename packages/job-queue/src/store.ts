@@ -23,6 +23,7 @@ import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 import type { KeptAnswer } from './answers-in-redis.ts';
 import type { Rebuild } from './rebuild.ts';
+import type { StepTimes } from './step-times-in-redis.ts';
 
 /**
  * The fast view in Redis: state per shoot, volume, roll and copy, and the event stream. It may be lost at any moment;
@@ -174,6 +175,11 @@ export interface Store {
   /** Named values with a time to live, for heartbeats such as `worker` and `watcher`. */
   beat(name: string, ttlMs: number, value: string): Promise<void>;
   beats(): Promise<Readonly<Record<string, string>>>;
+
+  /** Counts how long one try of a step took. */
+  noteStepTime(step: string, outcome: StepTimes['outcome'], milliseconds: number): Promise<void>;
+  /** How long steps took, by step and outcome. */
+  stepTimes(): Promise<readonly StepTimes[]>;
 
   /** Adds the events in this order, all or none. About the last 10,000 are kept. */
   publish(events: readonly PipelineEvent[]): Promise<void>;

@@ -1,7 +1,9 @@
+import type { StepTimes } from '@quayside/job-queue';
 import type { Delivery } from '@quayside/message-journal';
 import { takingDestinations } from '@quayside/pipeline';
 import { VERSION, type Roll } from '@quayside/shoot';
 import { Gauge, Registry } from 'prom-client';
+import { addStepTimes } from './step-times.ts';
 
 /** What the numbers are made of, as it stands at one moment. */
 export interface Measured {
@@ -12,12 +14,13 @@ export interface Measured {
   /** Bytes a second that are moved now, over all rolls. */
   readonly bytesPerSecond: number;
   readonly deliveries: readonly Delivery[];
+  readonly stepTimes: readonly StepTimes[];
   readonly nowMs: number;
 }
 
 /**
- * The numbers of the service in Prometheus' text format 0.0.4. All are gauges, made anew from what is known at each look: no
- * process counts, so none forgets when it ends. Names after that project's rules: base units, units as suffix, and labels with
+ * The numbers of the service in Prometheus' text format 0.0.4, made anew from what is known at each look: no process counts for
+ * itself, so none forgets when it ends. All are gauges but the times of steps, which Redis counts. Names after that project's rules: base units, units as suffix, and labels with
  * few values only.
  */
 export async function gatherMetrics(measured: Measured): Promise<{ readonly type: string; readonly text: string }> {
@@ -27,6 +30,7 @@ export async function gatherMetrics(measured: Measured): Promise<{ readonly type
     const gauge = new Gauge({ name: `quayside_${name}`, help, labelNames, registers: [registry] });
     for (const { labels, value } of values) gauge.set(labels, value);
   }
+  addStepTimes(registry, measured.stepTimes);
   return { type: registry.contentType, text: await registry.metrics() };
 }
 

@@ -24,11 +24,12 @@ export function metricsRoutes({ store, queue, deliveries, now }: ApiParts): Fast
         },
       },
       async (_request, reply) => {
-        const [rolls, counts, beats, told] = await Promise.all([
+        const [rolls, counts, beats, told, stepTimes] = await Promise.all([
           store.awakeRolls(),
           queue.counts(),
           store.beats(),
           deliveries(),
+          store.stepTimes(),
         ]);
         const all = await store.rolls();
         const rates = await Promise.all(rolls.map(({ id }) => store.progress(id)));
@@ -45,6 +46,7 @@ export function metricsRoutes({ store, queue, deliveries, now }: ApiParts): Fast
           alive,
           bytesPerSecond,
           deliveries: told,
+          stepTimes,
           nowMs,
         });
         return reply.type(type).send(text);

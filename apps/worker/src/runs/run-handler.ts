@@ -6,6 +6,7 @@ import { eventOfFailure, eventOfOutput } from './events-of-run.ts';
 import { letWaitingRollsGo } from '../shoots/order-copying.ts';
 import { makeWay } from './make-way.ts';
 import { noteInterruption } from './note-interruption.ts';
+import { timed } from './timed.ts';
 import { RestingRuns } from './resting-runs.ts';
 import { RollGate } from './roll-gate.ts';
 import { runForShoot } from './run-for-shoot.ts';
@@ -23,7 +24,8 @@ export function makeRunHandler(parts: RunnerParts): RunHandler {
     run: async (run, signal) => {
       const step = stepOf(parts, run);
       if (step.scope === 'shoot') {
-        if (!(await isLeftAlone(run))) return runForShoot(parts, { step, run }, signal);
+        if (!(await isLeftAlone(run)))
+          return timed(parts, { run, signal }, () => runForShoot(parts, { step, run }, signal));
         // Nobody may wait for what is left alone for now.
         return run.step === 'sync-grouping' ? letWaitingRollsGo(parts, run.subject) : undefined;
       }
@@ -78,15 +80,17 @@ async function makeRun(parts: RunnerParts, { step, run }: StepRun, signal: Abort
   await noteStart(parts, run);
   const meter = parts.meter.open(run);
   try {
-    const output = await runStep(
-      step,
-      { config: parts.configOf(run.step), input: run.inputs },
-      {
-        ...parts.capabilities,
-        signal,
-        log: (sentence) => parts.log(sentence, { run: run.id }),
-        progress: ({ bytes }) => meter.note(bytes ?? 0),
-      },
+    const output = await timed(parts, { run, signal }, () =>
+      runStep(
+        step,
+        { config: parts.configOf(run.step), input: run.inputs },
+        {
+          ...parts.capabilities,
+          signal,
+          log: (sentence) => parts.log(sentence, { run: run.id }),
+          progress: ({ bytes }) => meter.note(bytes ?? 0),
+        },
+      ),
     );
     await apply(parts, run, eventOfOutput(run, output, new Date().toISOString()));
   } finally {
