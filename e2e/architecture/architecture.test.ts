@@ -6,7 +6,7 @@ const ROOT = join(import.meta.dirname, '../..');
 
 const sources = globSync('{apps,packages,plugins,e2e,.ci,.config}/**/*.{ts,mjs}', {
   cwd: ROOT,
-  exclude: (name) => ['node_modules', 'dist', 'fixtures', '.results'].includes(basename(name)),
+  exclude: (name) => ['node_modules', 'dist', 'fixtures', 'generated', '.results'].includes(basename(name)),
 });
 const lengths = sources.map((file) => ({
   file,
