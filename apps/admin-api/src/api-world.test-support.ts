@@ -186,6 +186,7 @@ function record(id: string, change: Partial<GuestRunRecord>): GuestRunRecord {
     outputDigest: 'd',
     findings: [],
     filed: null,
+    progress: null,
     startedAt: NOW,
     endedAt: NOW,
     tookMs: 500,

@@ -4,6 +4,7 @@ import { openStore, redisAddressFrom } from '@quayside/job-queue';
 import { keepBeating, logLines, runProcess } from '@quayside/service-process';
 import { failureOf } from '@quayside/shoot';
 import { settings } from './config.ts';
+import { learnFromRun } from './records/measured-proxies.ts';
 import { type LoadedPlugins, loadPlugins } from './plugins/load-plugins.ts';
 import { watchPlugins } from './plugins/watch-plugins.ts';
 import { keepShoots } from './runs/keep-shoots.ts';
@@ -26,6 +27,8 @@ await runProcess(log, async () => {
   const stopping = new AbortController();
   const { signal } = stopping;
   const due = new Set<string>();
+  // One after the other: each reads what the one before has written.
+  let learning = Promise.resolve();
   const keeper = new ShootKeeper({
     store,
     host,
@@ -36,6 +39,8 @@ await runProcess(log, async () => {
     onEnd: async (shootId, run) => {
       due.add(shootId);
       await tellOfRun(store, run);
+      learning = learning.catch(() => undefined).then(() => learnFromRun(store, configuration.data, run));
+      await learning;
     },
   });
   const beating = keepBeating((ttlMs) => store.beat('guests', ttlMs, String(process.pid)), signal);

@@ -33,12 +33,16 @@ export const GuestRunSummary = z.object({
    * proven copy of it. Null when it left nothing.
    */
   filed: z.object({ destination: z.string(), folder: z.string(), alsoAt: z.array(z.string()) }).nullable(),
-  /** What a run that is under way last told of itself; null before that, and when it is over. */
+  /**
+   * What a run that is under way last told of itself, and whether it stands still at this moment; null before that, and when
+   * it is over.
+   */
   progress: z
     .object({
       fraction: z.number().min(0).max(1),
       text: z.string().nullable(),
       secondsLeft: z.number().nonnegative().nullable(),
+      isHeldUp: z.boolean().optional(),
     })
     .nullable(),
   startedAt: Instant.nullable(),
@@ -48,8 +52,6 @@ export const GuestRunSummary = z.object({
   heldUpMs: z.number().int().positive().optional(),
   /** Whether it was found on record beside the footage by a service that had not made it. */
   isRecognised: z.boolean().optional(),
-  /** While it is under way: how far it is, from 0 to 1, and whether it stands still at this moment. */
-  progress: z.object({ fraction: z.number().min(0).max(1), isHeldUp: z.boolean().optional() }).nullish(),
 });
 export type GuestRunSummary = z.output<typeof GuestRunSummary>;
 

@@ -16,6 +16,8 @@ export interface LoadedPlugin {
   readonly config: Readonly<Record<string, unknown>>;
   readonly secrets: Readonly<Record<string, string>>;
   readonly parallel: number;
+  /** Whether those of its steps that say so stand still while drives are being taken in. */
+  readonly makesWay: boolean;
 }
 
 export interface LoadedPlugins {
@@ -53,7 +55,7 @@ export async function loadPlugins(wanted: readonly Wanted[], parts: LoadParts): 
 }
 
 async function tryLoading(
-  { use, isOn, grants, config, secrets, parallel }: Wanted,
+  { use, isOn, grants, config, secrets, parallel, makesWay }: Wanted,
   { host, folder, environment }: LoadParts,
 ): Promise<{ readonly standing: PluginStanding; readonly loaded: LoadedPlugin | null }> {
   const standing: PluginStanding = { use, isOn, grants, plugin: null, failure: null };
@@ -70,7 +72,7 @@ async function tryLoading(
         return secret === undefined ? [] : [[name, secret] as const];
       }),
     );
-    const loaded = { source, plugin, grants, config, secrets: Object.fromEntries(known.flat()), parallel };
+    const loaded = { source, plugin, grants, config, secrets: Object.fromEntries(known.flat()), parallel, makesWay };
     return { standing: { ...standing, plugin }, loaded };
   } catch (error) {
     return { standing: { ...standing, failure: failureOf(error) }, loaded: null };

@@ -1,4 +1,4 @@
-import type { GuestHost, GuestOutcome, OutputFiles } from '@quayside/guest-host';
+import type { GuestHost, GuestOutcome, OutputFiles, PauseSwitch } from '@quayside/guest-host';
 import { keyOfRun, type RunDecision } from '@quayside/pipeline';
 import type { GuestRunRecord } from '@quayside/shoot';
 import { digestOf, type LoadedPlugin } from '../plugins/load-plugins.ts';
@@ -12,6 +12,8 @@ export interface WantedRun {
   readonly loaded: LoadedPlugin;
   /** By the full names of the steps that it comes after. */
   readonly outputs: Readonly<Record<string, unknown>>;
+  /** Holds it up while drives are being taken in; null when it makes no way. */
+  readonly pause: PauseSwitch | null;
 }
 
 export interface RunSurroundings {
@@ -34,13 +36,18 @@ export async function makeRun(
   wanted: WantedRun,
   { host, stop, file, show }: RunSurroundings,
 ): Promise<GuestRunRecord | null> {
-  const { decision, known, loaded, outputs } = wanted;
+  const { decision, known, loaded, outputs, pause } = wanted;
   const { step } = decision;
   let begun: GuestRunRecord = { ...newRecord(wanted), state: 'running', tries: decision.tries + 1 };
   const startedMs = performance.now();
   // Most short ones are over before anybody could see them: only what lasts is worth an entry in the view.
   const shown = setTimeout(() => show(begun), SHOWN_AFTER_MS);
   let shownMs = startedMs;
+  const unwatch = pause?.watch((isHeldUp) => {
+    const { fraction, text, secondsLeft } = begun.progress ?? { fraction: 0, text: null, secondsLeft: null };
+    begun = { ...begun, progress: { fraction, text, secondsLeft, isHeldUp } };
+    show(begun);
+  });
   let filed: Pick<GuestRunRecord, 'filed' | 'files'> = { filed: null, files: [] };
   const outcome = await host
     .run(
@@ -59,6 +66,7 @@ export async function makeRun(
       },
       {
         signal: stop,
+        ...(pause === null ? {} : { pause }),
         onProgress: ({ fraction, text = null, secondsLeft = null }) => {
           begun = { ...begun, progress: { fraction, text, secondsLeft } };
           const now = performance.now();
@@ -71,7 +79,10 @@ export async function makeRun(
         },
       },
     )
-    .finally(() => clearTimeout(shown));
+    .finally(() => {
+      clearTimeout(shown);
+      unwatch?.();
+    });
   const reason: unknown = stop.reason;
   if (outcome.state === 'cancelled' && !(reason instanceof StopReason)) return null;
   return {

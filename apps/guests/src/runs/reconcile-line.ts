@@ -1,6 +1,6 @@
 import { keyOfRun, type RunDecision } from '@quayside/pipeline';
 import type { KnownSubject } from '../subjects/subjects-of-shoot.ts';
-import type { LinedUp, RunLine } from './run-line.ts';
+import type { LinedUp, Rank, RunLine } from './run-line.ts';
 import { StopReason } from './stop-reason.ts';
 
 /** What a run in the line is to do. */
@@ -17,6 +17,7 @@ export interface LineSituation {
   readonly steps: ReadonlySet<string>;
   /** The names of the destinations that are there. */
   readonly destinations: ReadonlySet<string>;
+  readonly rankOf: (decision: RunDecision) => Rank;
 }
 
 /** Names a run in the line. */
@@ -26,7 +27,7 @@ export function keyInLine(shootId: string, { step, subject }: Pick<RunDecision, 
 
 /** Brings the line to what is wanted now: adds what is to be made, drops what is not any more, stops what reads something else than it should. */
 export function reconcileLine(line: RunLine<RunWork>, situation: LineSituation): void {
-  const { shootId, decisions, subjects } = situation;
+  const { shootId, decisions, subjects, rankOf } = situation;
   const wanted = new Map(decisions.map((decision) => [keyInLine(shootId, decision), decision]));
   for (const run of line.of(shootId)) {
     const decision = wanted.get(run.key);
@@ -39,7 +40,8 @@ export function reconcileLine(line: RunLine<RunWork>, situation: LineSituation):
     const { step, subject } = decision;
     const about = known.get(`${subject.kind} ${subject.id}`);
     if (decision.verdict !== 'run' || about === undefined) continue;
-    line.add({ key, shootId, plugin: step.plugin, step: step.fullName, work: { decision, known: about } });
+    const work = { decision, known: about };
+    line.add({ key, shootId, plugin: step.plugin, step: step.fullName, work, rank: rankOf(decision) });
   }
 }
 

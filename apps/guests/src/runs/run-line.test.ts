@@ -1,11 +1,11 @@
 import { expect, it } from 'vitest';
-import { type LinedUp, RunLine } from './run-line.ts';
+import { compareRanks, type LinedUp, type Rank, RunLine } from './run-line.ts';
 
 /** A line whose runs end when they are told to. */
 function lineWith(limits: Readonly<Record<string, number>>): {
   readonly line: RunLine<string>;
   readonly begun: string[];
-  add(step: string, subject: string, work?: string): void;
+  add(step: string, subject: string, as?: { readonly work?: string; readonly rank?: Rank }): void;
   end(name: string): Promise<void>;
   leave(name: string): void;
 } {
@@ -21,8 +21,8 @@ function lineWith(limits: Readonly<Record<string, number>>): {
   return {
     line,
     begun,
-    add: (step, subject, work = `${step} ${subject}`) =>
-      line.add({ key: `${step} ${subject}`, shootId: 'class', plugin: step.split('/')[0] ?? '', step, work }),
+    add: (step, subject, { work = `${step} ${subject}`, rank = [] } = {}) =>
+      line.add({ key: `${step} ${subject}`, shootId: 'class', plugin: step.split('/')[0] ?? '', step, work, rank }),
     async end(name) {
       ways.get(name)?.end();
       await new Promise((done) => setImmediate(done));
@@ -30,6 +30,30 @@ function lineWith(limits: Readonly<Record<string, number>>): {
     leave: (name) => ways.get(name)?.leave(),
   };
 }
+
+it('the lowest rank goes next, as it is when a turn comes, and of equal ones who asked first', async () => {
+  const { line, begun, add, end } = lineWith({ 'proxy/render': 1, proxy: 1 });
+  const ranks = [['first', 0], ['late', 1], ['middle', 2], ['soon', 3], ['also in the middle', 2]] as const;
+  for (const [subject, place] of ranks) add('proxy/render', subject, { rank: [place] });
+  line.advance();
+  add('proxy/render', 'late', { rank: [9] });
+  add('proxy/render', 'soon', { rank: [0] });
+  for (const [subject] of ranks) await end(`proxy/render ${subject}`);
+  for (const [subject] of ranks) await end(`proxy/render ${subject}`);
+  expect(begun.map((name) => name.replace('proxy/render ', ''))).toEqual([
+    'first',
+    'soon',
+    'middle',
+    'also in the middle',
+    'late',
+  ]);
+});
+
+it('ranks are compared number by number', () => {
+  expect(compareRanks([0, 5], [1, 0])).toBeLessThan(0);
+  expect(compareRanks([1, 5], [1, 2])).toBeGreaterThan(0);
+  expect(compareRanks([1], [1, 2])).toBe(0);
+});
 
 it('a step makes as many runs at once as its limit says, in the order in which they were asked for', async () => {
   const { line, begun, add, end } = lineWith({ 'sheet/draw': 2, sheet: 5 });
@@ -60,17 +84,17 @@ it('plugins do not wait for each other', () => {
 
 it('a run whose turn is over makes way for the next of its step, but none with its key begins before it has ended', async () => {
   const { line, begun, add, end, leave } = lineWith({});
-  add('sheet/draw', 'a', 'a');
-  add('sheet/draw', 'b', 'b');
+  add('sheet/draw', 'a', { work: 'a' });
+  add('sheet/draw', 'b', { work: 'b' });
   line.advance();
   leave('sheet/draw a');
   expect(begun).toEqual(['a', 'b']);
-  add('sheet/draw', 'a', 'a again');
+  add('sheet/draw', 'a', { work: 'a again' });
   await end('sheet/draw b');
   line.advance();
   expect(begun).toEqual(['a', 'b']);
   await end('sheet/draw a');
-  add('sheet/draw', 'a', 'a again');
+  add('sheet/draw', 'a', { work: 'a again' });
   line.advance();
   expect(begun).toEqual(['a', 'b', 'a again']);
 });
@@ -79,8 +103,8 @@ it('what waits may be replaced or dropped; what is under way goes on', () => {
   const { line, begun, add } = lineWith({});
   for (const subject of ['a', 'b', 'c']) add('sheet/draw', subject);
   line.advance();
-  add('sheet/draw', 'a', 'newer a');
-  add('sheet/draw', 'c', 'newer c');
+  add('sheet/draw', 'a', { work: 'newer a' });
+  add('sheet/draw', 'c', { work: 'newer c' });
   const [a, b] = ['a', 'b'].map((subject) => line.get(`sheet/draw ${subject}`));
   if (a !== undefined) line.drop(a);
   if (b !== undefined) line.drop(b);

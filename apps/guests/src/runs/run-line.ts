@@ -1,3 +1,6 @@
+/** Numbers that are compared one after the other: the lower goes first. */
+export type Rank = readonly number[];
+
 /** A run that waits for its turn or is under way. */
 export interface LinedUp<Work> {
   /** Names the step on its subject in its shoot: one run of it at a time. */
@@ -7,6 +10,8 @@ export interface LinedUp<Work> {
   readonly step: string;
   /** What is to be done; of one that still waits it may be replaced. */
   work: Work;
+  /** When its turn comes among the runs of its step; of equal ones the one that was asked for first. As `work`. */
+  rank: Rank;
   state: 'waiting' | 'running' | 'ending';
   readonly stop: AbortController;
 }
@@ -19,7 +24,7 @@ export interface Limits {
 }
 
 /**
- * The runs of guests' steps in the order in which they were asked for: a step's next one begins when its limit and that of
+ * The runs of guests' steps by rank, and of equal rank in the order in which they were asked for: a step's next one begins when its limit and that of
  * its plugin allow. A step that is at its own limit keeps no place of its plugin from another step.
  */
 export class RunLine<Work> {
@@ -27,6 +32,8 @@ export class RunLine<Work> {
   readonly #begin: (run: LinedUp<Work>, leave: () => void) => Promise<void>;
   readonly #byKey = new Map<string, LinedUp<Work>>();
   readonly #waiting = new Map<string, Set<LinedUp<Work>>>();
+  /** The steps of which runs have ranks: sorting ten thousand without, at each turn, would take longer than the runs. */
+  readonly #ranked = new Set<string>();
   readonly #running = new Map<string, number>();
   readonly #ends = new Set<Promise<void>>();
   #isClosed = false;
@@ -50,9 +57,10 @@ export class RunLine<Work> {
   }
 
   /** Has a run made when its turn comes. Of one that waits already the work is replaced; one that is under way goes on. */
-  add(run: Pick<LinedUp<Work>, 'key' | 'shootId' | 'plugin' | 'step' | 'work'>): void {
+  add(run: Pick<LinedUp<Work>, 'key' | 'shootId' | 'plugin' | 'step' | 'work' | 'rank'>): void {
+    if (run.rank.length > 0) this.#ranked.add(run.step);
     const known = this.#byKey.get(run.key);
-    if (known?.state === 'waiting') known.work = run.work;
+    if (known?.state === 'waiting') [known.work, known.rank] = [run.work, run.rank];
     if (known !== undefined) return;
     const added: LinedUp<Work> = { ...run, state: 'waiting', stop: new AbortController() };
     this.#byKey.set(run.key, added);
@@ -72,7 +80,7 @@ export class RunLine<Work> {
   advance(): void {
     if (this.#isClosed) return;
     for (const [step, runs] of this.#waiting) {
-      for (const run of runs) {
+      for (const run of this.#ranked.has(step) ? inOrder(runs) : runs) {
         if (!this.#hasPlace(run)) break;
         runs.delete(run);
         this.#start(run);
@@ -109,4 +117,14 @@ export class RunLine<Work> {
     });
     this.#ends.add(end);
   }
+}
+
+function inOrder<Work>(runs: Iterable<LinedUp<Work>>): readonly LinedUp<Work>[] {
+  return [...runs].toSorted((one, other) => compareRanks(one.rank, other.rank));
+}
+
+/** Negative when the first goes before the second; what one of them does not say is equal. */
+export function compareRanks(one: Rank, other: Rank): number {
+  const place = one.findIndex((number, at) => other[at] !== undefined && other[at] !== number);
+  return place === -1 ? 0 : (one[place] ?? 0) - (other[place] ?? 0);
 }

@@ -1,4 +1,5 @@
 import type { GuestHost } from '@quayside/guest-host';
+import type { Configuration } from '@quayside/configuration';
 import type { Store } from '@quayside/job-queue';
 import { PROXY_STEP } from '@quayside/pipeline';
 import type { LogLine } from '@quayside/service-process';
@@ -7,10 +8,12 @@ import type { LoadedPlugins } from '../plugins/load-plugins.ts';
 import { fileAtAll, fileWhereLacking, lackingAt, type OutputParts } from '../records/output-keeper.ts';
 import { outputPlace } from '../records/run-places.ts';
 import type { Roots, RunRecorder } from '../records/run-recorder.ts';
+import { followsPlan, planOfClips, PLANNING } from '../subjects/plan-of-clips.ts';
 import type { KnownRun } from './known-runs.ts';
 import { makeRun } from './make-run.ts';
 import { outputsBefore } from './outputs-before.ts';
 import type { RunWork } from './reconcile-line.ts';
+import { makesWay, type RoadWatch } from './road-watch.ts';
 import type { LinedUp } from './run-line.ts';
 import type { ShootAtWork } from './shoot-at-work.ts';
 
@@ -19,6 +22,8 @@ export interface MakerParts {
   readonly host: GuestHost;
   readonly recorder: RunRecorder;
   readonly outputs: OutputParts;
+  readonly configuration: Pick<Configuration, 'proxies'>;
+  readonly road: RoadWatch;
   readonly log: LogLine;
   readonly signal: AbortSignal;
   /** Told when a run has ended and is kept. */
@@ -88,21 +93,27 @@ export class RunMaker {
     { plugins, steps }: LoadedPlugins,
     shoot: ShootAtWork,
   ): Promise<GuestRunRecord | null> {
-    const { store, host, outputs, signal, log } = this.#parts;
+    const { store, host, outputs, road, signal, log } = this.#parts;
     const { decision, known } = work;
     const plugin = plugins.get(pluginName);
     if (plugin === undefined || signal.aborted) return null;
-    const before = await outputsBefore(store, {
-      step: decision.step,
-      subject: decision.subject,
-      runs: shoot.runs,
-      steps,
-    });
     const shootId = known.facts.shoot.id;
+    const before: Record<string, unknown> = {
+      ...(await outputsBefore(store, { step: decision.step, subject: decision.subject, runs: shoot.runs, steps })),
+    };
+    if (followsPlan(decision)) {
+      const { given, plan } = (await planOfClips(store, shootId, this.#parts.configuration)).of(decision.subject.id);
+      // It may have waited for hours, and the plan be another one by now; then it is decided on anew.
+      if (given.verdict !== 'run' || given.state !== shoot.plans?.of(decision.subject.id).given.state) return null;
+      before[PLANNING] = plan;
+    }
+    const isMakingWay = makesWay(decision, plugin);
+    if (isMakingWay && !(await road.isClear())) return null;
+    if (isMakingWay) road.enter();
     const place = outputPlace({ shootId, plugin: pluginName, step: decision.step.name, subject: decision.subject });
     let isOver = false;
     const record = await makeRun(
-      { decision, known, loaded: plugin, outputs: before },
+      { decision, known, loaded: plugin, outputs: before, pause: isMakingWay ? road.pause : null },
       {
         host,
         stop: AbortSignal.any([signal, stop.signal]),
@@ -115,7 +126,9 @@ export class RunMaker {
           store.saveGuestRun(running).catch((error: unknown) => log(failureOf(error).sentence, { step: name }));
         },
       },
-    );
+    ).finally(() => {
+      if (isMakingWay) road.leave();
+    });
     isOver = true;
     return record;
   }

@@ -3,6 +3,7 @@ import type { RunDecision } from '@quayside/pipeline';
 import type { GuestWait } from '@quayside/shoot';
 import type { Roots } from '../records/run-recorder.ts';
 import { KnownRolls } from '../subjects/known-rolls.ts';
+import type { PlanOfClips } from '../subjects/plan-of-clips.ts';
 import type { KnownSubject } from '../subjects/subjects-of-shoot.ts';
 import { KnownRuns } from './known-runs.ts';
 import { idOfRun } from './make-run.ts';
@@ -18,6 +19,8 @@ export class ShootAtWork {
   runs = new KnownRuns();
   /** The destinations of its rolls that are there. */
   roots: Roots = new Map();
+  /** The plan of its proxies that the last look decided by. */
+  plans: PlanOfClips | null = null;
   #decisions: readonly RunDecision[] = [];
   #subjects: readonly KnownSubject[] = [];
   #isRead = false;

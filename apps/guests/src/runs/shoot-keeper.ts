@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { Configuration } from '@quayside/configuration';
 import type { GuestHost } from '@quayside/guest-host';
 import type { GuestOrder, Store } from '@quayside/job-queue';
-import { decideRuns } from '@quayside/pipeline';
+import { decideRuns, type RunDecision } from '@quayside/pipeline';
 import type { LogLine } from '@quayside/service-process';
 import { rollFolder, type GuestRunRecord, type GuestRunSummary, type Roll, type Shoot } from '@quayside/shoot';
 import { digestOf, type LoadedPlugins } from '../plugins/load-plugins.ts';
@@ -10,11 +10,13 @@ import { levelRecords } from '../records/level-records.ts';
 import { lackingAt } from '../records/output-keeper.ts';
 import { type Roots, RunRecorder } from '../records/run-recorder.ts';
 import { knownDestinations } from '../subjects/known-destinations.ts';
+import { builtInOutputs, followsPlan, planOfClips, type PlanOfClips } from '../subjects/plan-of-clips.ts';
 import { subjectsOfShoot } from '../subjects/subjects-of-shoot.ts';
 import type { KnownRun } from './known-runs.ts';
 import { newRecord } from './make-run.ts';
 import { keyInLine, reconcileLine, type RunWork } from './reconcile-line.ts';
-import { RunLine } from './run-line.ts';
+import { makesWay, RoadWatch } from './road-watch.ts';
+import { type Rank, RunLine } from './run-line.ts';
 import { RunMaker } from './run-maker.ts';
 import { ShootAtWork } from './shoot-at-work.ts';
 import { StopReason } from './stop-reason.ts';
@@ -23,7 +25,7 @@ import { waitsOfShoot } from './waits-of-shoot.ts';
 export interface KeeperParts {
   readonly store: Store;
   readonly host: GuestHost;
-  readonly configuration: Pick<Configuration, 'data' | 'destinations'>;
+  readonly configuration: Pick<Configuration, 'data' | 'destinations' | 'proxies'>;
   readonly loaded: LoadedPlugins;
   readonly log: LogLine;
   readonly signal: AbortSignal;
@@ -40,6 +42,7 @@ export class ShootKeeper {
   #loaded: LoadedPlugins;
   readonly #line: RunLine<RunWork>;
   readonly #maker: RunMaker;
+  readonly #road: RoadWatch;
   readonly #shoots = new Map<string, ShootAtWork>();
   /** By root and shoot: the destinations whose records and the view are at one. */
   readonly #level = new Set<string>();
@@ -51,7 +54,8 @@ export class ShootKeeper {
     this.#loaded = loaded;
     const recorder = new RunRecorder(parts.store, (root, shootId) => this.#level.delete(`${root} ${shootId}`));
     const keepFreeBytes = new Map(parts.configuration.destinations.map((one) => [one.name, one.keepFreeBytes]));
-    this.#maker = new RunMaker({ ...parts, recorder, outputs: { keepFreeBytes, log: parts.log } });
+    this.#road = new RoadWatch(parts.store);
+    this.#maker = new RunMaker({ ...parts, recorder, road: this.#road, outputs: { keepFreeBytes, log: parts.log } });
     this.#line = new RunLine(
       {
         ofStep: (step) => this.#loaded.steps.find(({ fullName }) => fullName === step)?.limits.parallel ?? 1,
@@ -82,20 +86,25 @@ export class ShootKeeper {
       known: atWork.rolls,
     });
     await this.#letGoOf(unproven, destinations);
-    const decisions = decideRuns({
+    atWork.plans = await planOfClips(store, shoot.id, configuration);
+    const clipIds = subjects.flatMap(({ subject }) => (subject.kind === 'clip' ? [subject.id] : []));
+    const decided = decideRuns({
       steps,
       subjects: subjects.map(({ subject }) => subject),
       lastRuns: atWork.runs.lastRuns(),
+      builtIn: builtInOutputs(atWork.plans, clipIds),
       configs,
       nowMs: Date.now(),
       digest: digestOf,
     });
+    const decisions = await this.#holdUp(decided);
     reconcileLine(this.#line, {
       shootId: shoot.id,
       decisions,
       subjects,
       steps: new Set(steps.map(({ fullName }) => fullName)),
       destinations: new Set(destinations.keys()),
+      rankOf: (decision) => rankOf(shoot, decision, atWork.plans),
     });
     this.#line.advance();
     atWork.remember(decisions, subjects);
@@ -139,6 +148,15 @@ export class ShootKeeper {
   async close(): Promise<void> {
     await this.#line.close();
     await this.#healing;
+  }
+
+  /** What makes way is not even begun while drives are taken in: it would wait with the rights to read what is being copied. */
+  async #holdUp(decisions: readonly RunDecision[]): Promise<readonly RunDecision[]> {
+    const isToWait = (one: RunDecision): boolean =>
+      one.verdict === 'run' && makesWay(one, this.#loaded.plugins.get(one.step.plugin));
+    if (!decisions.some(isToWait) || (await this.#road.isClear())) return decisions;
+    const why = 'It waits while drives are being taken in.';
+    return decisions.map((one) => (isToWait(one) ? { ...one, verdict: 'wait', why } : one));
   }
 
   #shoot(shootId: string): ShootAtWork {
@@ -219,6 +237,12 @@ export class ShootKeeper {
 
 const ASKED_FOR = 'A person asked for it again.';
 const LEFT_OUT = 'A person left it out.';
+
+/** Runs that follow the plan of proxies come in its order, that of the newest shoot first; others as they come. */
+function rankOf(shoot: Shoot, decision: RunDecision, plans: PlanOfClips | null): Rank {
+  if (!followsPlan(decision)) return [];
+  return [-Date.parse(shoot.openedAt), plans?.of(decision.subject.id).place ?? 0];
+}
 
 /** One text for all that the shoot's runs have given; empty while that is nothing. */
 function resultsOf(runs: readonly KnownRun[]): string {

@@ -178,6 +178,7 @@ export class Studio {
       configuration: {
         data: join(this.folder, 'data'),
         destinations: NAMES.map((name) => ({ name, path: this.destination(name), parallel: 1, keepFreeBytes: 0 })),
+        proxies: { approval: 'not needed' },
       },
       loaded: plugins,
       log: () => undefined,
@@ -246,7 +247,7 @@ export function pluginsOf(
     })),
   });
   const source = { use: './sheet.ts', entry: '/sheet.ts', readable: [], state: version };
-  const loaded = { source, plugin, grants: [], config: {}, secrets: {}, parallel };
+  const loaded = { source, plugin, grants: [], config: {}, secrets: {}, parallel, makesWay: true };
   const ordered = orderSteps([{ plugin, grants: [], secrets: [] }]);
   return {
     steps: ordered.steps,

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { clipsOfRolls, type Store } from '@quayside/job-queue';
-import { activityOf, factsState, provenAt, recordsState, type GuestSubject } from '@quayside/pipeline';
+import { activityOf, factsState, planState, provenAt, recordsState, type GuestSubject } from '@quayside/pipeline';
 import { rollFolder, type BuiltInStep, type Clip, type Roll, type Shoot, type StepSubject } from '@quayside/shoot';
 import { digestOf } from '../plugins/load-plugins.ts';
 import { groupsForGuests } from './groups-for-guests.ts';
@@ -59,6 +59,7 @@ export async function subjectsOfShoot(
   }
   knownRolls.keepOnly(new Set(proven.map(({ roll }) => roll.id)));
   const isGrouped = progress.grouped === factsState(rolls);
+  const isPlanned = progress.planning === null || progress.planned === planState(progress);
   const isRecorded = progress.recorded === recordsState(rolls, progress);
   const doneFor = (some: readonly Roll[]): ReadonlySet<BuiltInStep> =>
     new Set<BuiltInStep>([
@@ -66,6 +67,7 @@ export async function subjectsOfShoot(
       ...(some.every(({ facts }) => facts === 'read') ? ['probe' as const] : []),
       ...(some.every((roll) => roll.judged >= roll.judgementDue) ? ['clearance' as const] : []),
       ...(isGrouped ? ['sync-grouping' as const] : []),
+      ...(isPlanned ? ['proxy-planning' as const] : []),
       ...(isRecorded ? ['records' as const] : []),
     ]);
   const subjects = proven.flatMap((one) => {
