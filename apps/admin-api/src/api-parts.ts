@@ -9,7 +9,7 @@ import type { Instant } from '@quayside/shoot';
 export interface ApiParts {
   readonly store: Store;
   readonly queue: RunQueue;
-  readonly configuration: Pick<Configuration, 'recorders' | 'destinations' | 'messages'>;
+  readonly configuration: Pick<Configuration, 'recorders' | 'destinations' | 'messages' | 'proxies'>;
   readonly tokens: TokenBook;
   readonly audit: AuditLog;
   /** What was told to whom, the oldest first. */

@@ -1,11 +1,12 @@
-import { mkdir, writeFile } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { planState } from '@quayside/pipeline';
 import { Capacity, planProxies, ProxyPolicy } from '@quayside/proxy-planning';
-import type { Clip, MediaFacts } from '@quayside/shoot';
+import type { Clip, GuestRunRecord, MediaFacts, PluginStanding } from '@quayside/shoot';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ProxiesAnswer } from './answers/proxies-answer.ts';
-import { addRoll, NOW, startTestApi, type TestApi, volume } from './api.test-support.ts';
+import { addRoll, NOW, startTestApi, type TestApi, TOKEN, volume } from './api.test-support.ts';
 
 const SHOOT = '2026-03-01';
 
@@ -72,9 +73,9 @@ describe('the plan of proxies', () => {
     const answer = await proxies();
     expect(answer).toMatchObject({ plannedAt: NOW, totals: { planned: { count: 2 }, notNeededCount: 1 } });
     expect(answer.changes.map(({ sentence }) => sentence)).toEqual(['All is new.']);
-    expect(answer.clips).toEqual(plan.clips);
+    expect(answer.clips).toMatchObject(plan.clips);
     const first = await proxies('?limit=2');
-    expect([...first.clips, ...(await proxies(`?limit=2&cursor=${first.next}`)).clips]).toEqual(plan.clips);
+    expect([...first.clips, ...(await proxies(`?limit=2&cursor=${first.next}`)).clips]).toMatchObject(plan.clips);
     expect((await proxies('?state=planned&recorder=hands')).clips.map(({ path }) => path)).toEqual(['b.mov']);
   });
 
@@ -85,6 +86,141 @@ describe('the plan of proxies', () => {
     expect((await proxies()).isCurrent).toBe(true);
   });
 });
+
+async function order(what: string, body?: object, headers: Record<string, string> = {}): Promise<Response> {
+  return fetch(`${api.url}/v1/shoots/${SHOOT}/proxies/${what}`, {
+    method: 'POST',
+    headers: { authorization: `Bearer ${TOKEN}`, 'content-type': 'application/json', ...headers },
+    body: JSON.stringify(body ?? {}),
+  });
+}
+
+async function problemOf(answer: Response): Promise<string> {
+  return `${answer.status} ${((await answer.json()) as { type: string }).type}`;
+}
+
+describe('the plan of proxies, where approval is asked for,', () => {
+  const plan = planProxies(CLIPS, ProxyPolicy.parse({}), { groups: [], measured: [], space: null });
+  const fewer = planProxies(CLIPS.slice(0, 1), ProxyPolicy.parse({}), { groups: [], measured: [], space: null });
+  beforeAll(async () => {
+    await api.store.saveProxyPlan(SHOOT, { plannedAt: NOW, changes: [], plan: fewer });
+  });
+
+  it('waits until somebody approves the plan that they looked at, and tells who did', async () => {
+    expect((await proxies()).standing).toEqual({ state: 'asked', said: null, changes: [] });
+    expect(await problemOf(await order('render'))).toBe('409 /problems/plan-not-approved');
+    const old = { plannedAt: '2026-02-28T10:00:00.000Z' };
+    expect(await problemOf(await order('approve', old))).toBe('409 /problems/plan-moved-on');
+    const by = { 'quayside-operator': 'the producer' };
+    const approved = await order('approve', { plannedAt: NOW, note: 'Go.' }, by);
+    const said = { by: 'the producer', note: 'Go.', at: NOW };
+    expect(await approved.json()).toEqual({ state: 'approved', said, changes: [] });
+    expect((await proxies()).standing).toMatchObject({ state: 'approved', said });
+    const audit = await readFile(join(api.folder, 'audit.jsonl'), 'utf8');
+    expect(audit.split('\n').filter((line) => line.includes('/proxies/approve') && line.includes('200'))).toHaveLength(
+      1,
+    );
+  });
+
+  it('has to be approved anew when it is another plan, and says what differs', async () => {
+    await api.store.saveProxyPlan(SHOOT, { plannedAt: NOW, changes: [], plan });
+    const { standing } = await proxies();
+    expect(standing).toMatchObject({ state: 'asked', said: { by: 'the producer' } });
+    expect(standing?.changes[0]?.sentence).toBe('hands b.mov: new, gets prores-422-proxy 1920x1080.');
+    expect((await order('approve')).status).toBe(200);
+    expect((await proxies()).standing).toMatchObject({ state: 'approved', changes: [] });
+  });
+
+  it('is held and let go once for each idempotency key', async () => {
+    const key = { 'idempotency-key': 'hold-once' };
+    const [first, again] = [await order('hold', {}, key), await order('hold', {}, key)];
+    expect(await again.text()).toBe(await first.text());
+    const held = (await api.store.eventsAfter('0', 1000)).filter(({ type }) => type === 'shoot.held');
+    expect(held).toHaveLength(1);
+    expect((await proxies()).standing?.state).toBe('held');
+    expect((await order('approve')).status).toBe(200);
+  });
+
+  it('is made anew when somebody asks', async () => {
+    expect((await order('plan')).status).toBe(202);
+    expect((await proxies()).isCurrent).toBe(false);
+    expect(await problemOf(await order('approve'))).toBe('409 /problems/plan-moved-on');
+    await api.store.noteShootProgress(SHOOT, { planned: planState(await api.store.shootProgress(SHOOT)) });
+  });
+
+  it('shows each clip how far its proxy is; those that were stopped are made again, those under way are stopped', async () => {
+    await api.store.savePlugins([RENDERER]);
+    const stateOf = async (): Promise<readonly string[]> =>
+      (await proxies()).clips.map(({ rendering: { state, fraction } }) => `${state} ${fraction}`);
+    expect(await stateOf()).toEqual(['waiting null', 'waiting null', 'not-needed null']);
+    await api.store.saveGuestRun({ ...renderRun('wheel-1/a.mov'), state: 'running', progress: { fraction: 0.5 } });
+    await api.store.saveGuestRun({ ...renderRun('wheel-1/b.mov'), state: 'cancelled', why: 'A person stopped it.' });
+    expect(await stateOf()).toEqual(['rendering 0.5', 'cancelled null', 'not-needed null']);
+    expect((await proxies('?rendering=cancelled')).clips.map(({ path }) => path)).toEqual(['b.mov']);
+    expect(await problemOf(await order('render', { clips: ['wheel-1/c.wav'] }))).toBe(
+      '409 /problems/proxy-not-planned',
+    );
+    expect(await (await order('render')).json()).toMatchObject({ runs: [renderRun('wheel-1/b.mov').id] });
+    expect(await (await order('cancel')).json()).toMatchObject({ runs: [renderRun('wheel-1/a.mov').id] });
+    expect(await api.store.takeGuestOrders()).toEqual(
+      new Map([
+        [renderRun('wheel-1/b.mov').id, 'retry'],
+        [renderRun('wheel-1/a.mov').id, 'cancel'],
+      ]),
+    );
+    expect((await proxies()).standing).toMatchObject({ state: 'held', said: { note: 'Stopped.' } });
+  });
+});
+
+const RENDERER: PluginStanding = {
+  use: './plugins/proxy-render',
+  isOn: true,
+  grants: ['child-processes'],
+  plugin: {
+    apiVersion: 1,
+    name: 'proxy-render',
+    version: '2.0.0',
+    description: null,
+    steps: [
+      {
+        name: 'render',
+        scope: 'clip',
+        description: null,
+        after: ['proxy-planning'],
+        asks: ['child-processes'],
+        secrets: [],
+        limits: { seconds: 600, memoryMb: 256, outputMb: 100, parallel: 1 },
+        makesWay: true,
+      },
+    ],
+  },
+  failure: null,
+};
+
+function renderRun(clipId: string): GuestRunRecord {
+  return {
+    id: createHash('sha256').update(clipId).digest('hex').slice(0, 16),
+    step: 'proxy-render/render',
+    version: '2.0.0',
+    subject: { kind: 'clip', id: clipId },
+    shootId: SHOOT,
+    rollId: 'wheel-1',
+    state: 'waiting',
+    why: 'It has not run yet.',
+    fingerprint: { version: '', config: '', subject: '', outputs: '' },
+    tries: 1,
+    failure: null,
+    outputDigest: '',
+    findings: [],
+    filed: null,
+    startedAt: NOW,
+    endedAt: null,
+    tookMs: null,
+    output: null,
+    files: [],
+    log: { head: [], droppedLines: 0, tail: [] },
+  };
+}
 
 type Told = Parameters<TestApi['store']['publish']>[0][number];
 

@@ -54,6 +54,7 @@ export async function startTestApi({ page }: { readonly page?: string } = {}): P
           keepFreeBytes: 0,
         })),
         messages: MESSAGES,
+        proxies: { plan: true, approval: 'required', rules: [] },
       },
       tokens: openTokenBook(folder, { token: TOKEN, now: () => NOW }),
       audit: openAuditLog(join(folder, 'audit.jsonl')),

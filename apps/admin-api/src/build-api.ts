@@ -31,6 +31,7 @@ import { messageRoutes } from './routes/message-routes.ts';
 import { pluginRoutes } from './routes/plugin-routes.ts';
 import { metricsRoutes } from './routes/metrics-routes.ts';
 import { problemRoutes } from './routes/problem-routes.ts';
+import { proxyOrderRoutes } from './routes/proxy-order-routes.ts';
 import { proxyRoutes } from './routes/proxy-routes.ts';
 import { rebuildRoutes } from './routes/rebuild-routes.ts';
 import { recordRoutes } from './routes/record-routes.ts';
@@ -78,6 +79,7 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(clipRoutes(parts));
   await api.register(shootFindingRoutes(parts));
   await api.register(proxyRoutes(parts));
+  await api.register(proxyOrderRoutes(parts));
   await api.register(capacityRoutes(parts));
   await api.register(recordRoutes(parts));
   await api.register(rollRoutes(parts));

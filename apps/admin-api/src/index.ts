@@ -2,7 +2,7 @@ export { isVerdictOld, placesProven, restsAway } from './answers/drive-questions
 export { EventAnswer } from './answers/event-answer.ts';
 export { HealthAnswer } from './answers/health-answer.ts';
 export { Problem } from './answers/problem.ts';
-export { ProxiesAnswer } from './answers/proxies-answer.ts';
+export { type PlannedClip, ProxiesAnswer } from './answers/proxies-answer.ts';
 export { RollAnswer, RollDetail } from './answers/roll-answer.ts';
 export { ShootAnswer, ShootDetail } from './answers/shoot-answer.ts';
 export { VerifyAnswer, VerifyProgress } from './answers/verify-answer.ts';

@@ -2,6 +2,7 @@ import { VERSION } from '@quayside/shoot';
 import { Command, InvalidArgumentError, Option } from 'commander';
 import type { Kept } from './commands/verify-kept.ts';
 import { type ExitCode, EXIT_CODES_TOLD } from './exit-codes.ts';
+import { addProxyCommands } from './proxy-commands.ts';
 import { addRunCommands } from './run-commands.ts';
 import { CONFIG, JSON_OUT, wholeNumber } from './usual-options.ts';
 import { driveSizeOf } from './screen/quantities.ts';
@@ -119,15 +120,7 @@ export function commandLine({ signal, done }: CommandLine): Command {
       done(await (await import('./commands/takes.ts')).acknowledgeFinding(finding, options)),
     );
 
-  program
-    .command('plan')
-    .description('which clips of a shoot get a proxy, what these weigh and take')
-    .argument('[shoot]', 'its id; the newest when none is given')
-    .option(...CONFIG)
-    .option(...JSON_OUT)
-    .action(async (id: string | undefined, options) =>
-      done(await (await import('./commands/proxy-plan.ts')).showProxyPlan(id, options)),
-    );
+  addProxyCommands(program, done);
 
   program
     .command('capacity')

@@ -12,6 +12,12 @@ export const Proxies = z
       .describe(
         'Whether a plan of proxies is made for each shoot: which clips need one, what they will weigh and take. Default true. It costs a fraction of a second for each drive that arrives, and makes nothing.',
       ),
+    approval: z
+      .enum(['none', 'required'])
+      .default('none')
+      .describe(
+        '`none`: the proxies of a plan are made as soon as it stands. `required`: none is made before a person approves the plan (`quayside proxies approve`), and a plan with other proxies has to be approved anew. Default none.',
+      ),
     destination: FolderName.optional().describe(
       'The destination whose free space limits the proxies. Default: the first one. What must stay free there, and what rolls still bring, is left alone.',
     ),

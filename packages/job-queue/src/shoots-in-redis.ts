@@ -1,4 +1,4 @@
-import { PlanOnRecord } from '@quayside/proxy-planning';
+import { PlanOnRecord, PlanWord } from '@quayside/proxy-planning';
 import { Acknowledgement, Failure, type ShootProgress, ShootStep } from '@quayside/shoot';
 import { GroupingResult } from '@quayside/sync-grouping';
 import { batchesOf } from './batches-of.ts';
@@ -17,6 +17,9 @@ type Kept =
   | 'noteShootProgress'
   | 'proxyPlan'
   | 'saveProxyPlan'
+  | 'planWord'
+  | 'savePlanWord'
+  | 'forgetPlanned'
   | 'notePlanning'
   | 'noteProxyFiled'
   | 'noteGuestResults'
@@ -49,6 +52,17 @@ export function keepShoots(view: View): Pick<Store, Kept> {
     },
     async saveProxyPlan(shootId, plan) {
       await ask(view, (redis) => redis.set(view.key('proxy-plan', shootId), packJson(plan)));
+    },
+    async planWord(shootId) {
+      const key = view.key('plan-word', shootId);
+      return parseRow(view, PlanWord, { key, text: await ask(view, (redis) => redis.getBuffer(key)) });
+    },
+    async savePlanWord(shootId, word) {
+      await ask(view, (redis) => redis.set(view.key('plan-word', shootId), packJson(word)));
+    },
+    async forgetPlanned(shootId) {
+      const commands = view.redis.multi().hdel(view.key('shoot-progress', shootId), 'planned');
+      await sendAll(view, wake(view, commands, await rollIdsOf(view, shootId)));
     },
     async noteProxyFiled(shootId) {
       const commands = view.redis.multi().hincrby(view.key('shoot-progress', shootId), 'proxies', 1);

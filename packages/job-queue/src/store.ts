@@ -18,7 +18,7 @@ import type {
   VolumeListing,
 } from '@quayside/shoot';
 import type { RereadWish } from '@quayside/pipeline';
-import type { PlanOnRecord } from '@quayside/proxy-planning';
+import type { PlanOnRecord, PlanWord } from '@quayside/proxy-planning';
 import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
 import type { KeptAnswer } from './answers-in-redis.ts';
@@ -105,6 +105,11 @@ export interface Store {
   /** The plan of a shoot's proxies as last made, or null. */
   proxyPlan(shootId: string): Promise<PlanOnRecord | null>;
   saveProxyPlan(shootId: string, plan: PlanOnRecord): Promise<void>;
+  /** What a person last said of the plan, or null. A view that was lost has forgotten it: then nothing is approved. */
+  planWord(shootId: string): Promise<PlanWord | null>;
+  savePlanWord(shootId: string, word: PlanWord): Promise<void>;
+  /** Lets the plan be made anew, though nothing that it follows from has changed. */
+  forgetPlanned(shootId: string): Promise<void>;
   /**
    * Notes the policy that plans are to be made with from now on, null for none. True when it was another one: then every shoot
    * may want a new plan, and all rolls are awake to be asked.

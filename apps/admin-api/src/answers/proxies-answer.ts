@@ -1,6 +1,17 @@
-import { ClipPlan, PlanBudget, PlanDifference, PlanTotals } from '@quayside/proxy-planning';
+import {
+  ClipPlan,
+  ClipRendering,
+  PlanBudget,
+  PlanDifference,
+  PlanStanding,
+  PlanTotals,
+} from '@quayside/proxy-planning';
 import { Instant } from '@quayside/shoot';
 import { z } from 'zod';
+
+/** A clip's part of the plan, and how far its proxy is. */
+export const PlannedClip = z.intersection(ClipPlan, z.object({ rendering: ClipRendering }));
+export type PlannedClip = z.output<typeof PlannedClip>;
 
 /** The plan of a shoot's proxies, a page of its clips at a time. */
 export const ProxiesAnswer = z.object({
@@ -11,7 +22,16 @@ export const ProxiesAnswer = z.object({
   totals: PlanTotals.nullable(),
   budget: PlanBudget.nullable(),
   changes: z.array(PlanDifference).describe('What the plan says otherwise than the one before it.'),
-  clips: z.array(ClipPlan).describe('In the order of the work; then those left out, and those that need none.'),
+  standing: PlanStanding.nullable().describe('Whether proxies may be made, and who said so; null without a plan.'),
+  made: z
+    .object({
+      count: z.int(),
+      bytes: z.number(),
+      seconds: z.number(),
+      predicted: z.object({ bytes: z.number(), seconds: z.number() }),
+    })
+    .describe('What the proxies came to that are made, beside what the plan had said of the same ones.'),
+  clips: z.array(PlannedClip).describe('In the order of the work; then those left out, and those that need none.'),
   next: z.string().nullable(),
 });
 export type ProxiesAnswer = z.output<typeof ProxiesAnswer>;

@@ -20,7 +20,7 @@ export function noteChanges(app: FastifyInstance, { audit, now }: { audit: Audit
 }
 
 /** Who says that they ask. */
-export function operatorOf({ headers }: FastifyRequest): string {
+export function operatorOf({ headers }: Pick<FastifyRequest, 'headers'>): string {
   const given = String(headers[OPERATOR] ?? '')
     .replaceAll(/\p{C}/gu, '')
     .trim()

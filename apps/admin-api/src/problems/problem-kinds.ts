@@ -57,6 +57,28 @@ export const PROBLEM_KINDS = {
     explanation:
       'The shoot has no finding of that id, or has it no longer. `GET /v1/shoots/{id}/findings` lists those it has.',
   },
+  'plan-not-there': {
+    status: 409,
+    title: 'There is no plan of proxies',
+    explanation:
+      'A plan is made when the facts of the first drive are known, unless `proxies.plan` is off. `GET /v1/shoots/{id}/proxies` shows it.',
+  },
+  'plan-moved-on': {
+    status: 409,
+    title: 'The plan of proxies is another one by now',
+    explanation: 'Look at the newest plan, `GET /v1/shoots/{id}/proxies`, and approve that one.',
+  },
+  'plan-not-approved': {
+    status: 409,
+    title: 'The plan of proxies is not approved',
+    explanation: 'Approve it first: `POST /v1/shoots/{id}/proxies/approve`, or `quayside proxies approve`.',
+  },
+  'proxy-not-planned': {
+    status: 409,
+    title: 'The plan has no proxy of that clip',
+    explanation:
+      'The plan says of each clip why: no rule asks for one, there is no room, or its facts do not allow for it. Change the rules or the budget under `proxies`.',
+  },
   'channel-unknown': {
     status: 404,
     title: 'There is no such channel',

@@ -1,8 +1,10 @@
 import type { Store } from '@quayside/job-queue';
 import { planState } from '@quayside/pipeline';
+import { ClipRendering, standingOf } from '@quayside/proxy-planning';
 import { FolderName } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { describeProxies, sumUpMade } from '../answers/describe-proxies.ts';
 import { ProxiesAnswer } from '../answers/proxies-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { listOf } from '../lists/list-of.ts';
@@ -24,10 +26,11 @@ const Query = z.object({
   ...PLANNED.query,
   state: z.enum(['planned', 'left-out', 'not-needed', 'impossible']).optional(),
   recorder: FolderName.optional(),
+  rendering: ClipRendering.shape.state.optional().describe('Only clips whose proxies stand so.'),
 });
 
 /** Which clips of a shoot get a proxy, and what these weigh and take. */
-export function proxyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
+export function proxyRoutes({ store, configuration }: ApiParts): FastifyPluginAsyncZod {
   return async (app) => {
     app.get(
       '/v1/shoots/:id/proxies',
@@ -45,10 +48,17 @@ export function proxyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       async ({ params: { id }, query }) => {
         await findShoot(store, id);
         const planned = await store.proxyPlan(id);
-        const rows = (planned?.plan.clips ?? []).map((clip, place) => ({ clip, place }));
+        const isApprovalNeeded = configuration.proxies.approval === 'required';
+        const standing = planned === null ? null : standingOf(planned.plan, await store.planWord(id), isApprovalNeeded);
+        const clips = await describeProxies(store, id, {
+          clips: planned?.plan.clips ?? [],
+          standing: standing?.state ?? 'free',
+        });
+        const rows = clips.map((clip, place) => ({ clip, place }));
         const wanted = rows.filter(
           ({ clip }) =>
             (query.state === undefined || clip.state === query.state) &&
+            (query.rendering === undefined || clip.rendering.state === query.rendering) &&
             (query.recorder === undefined || clip.recorder === query.recorder),
         );
         const { page, next } = PLANNED.page(wanted, query);
@@ -58,6 +68,8 @@ export function proxyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
           totals: planned?.plan.totals ?? null,
           budget: planned?.plan.budget ?? null,
           changes: planned?.changes ?? [],
+          standing,
+          made: sumUpMade(clips),
           clips: page.map(({ clip }) => clip),
           next,
         };
@@ -66,7 +78,7 @@ export function proxyRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
   };
 }
 
-async function isCurrent(store: Store, shootId: string): Promise<boolean> {
+export async function isCurrent(store: Store, shootId: string): Promise<boolean> {
   const progress = await store.shootProgress(shootId);
   return progress.planning === null || progress.planned === planState(progress);
 }

@@ -1,5 +1,5 @@
-import { ProxiesAnswer } from '@quayside/admin-api';
-import { type ClipPlan, type Estimate, type PlanTotals, printBytes } from '@quayside/proxy-planning';
+import { type PlannedClip, ProxiesAnswer } from '@quayside/admin-api';
+import { type Estimate, type PlanTotals, printBytes } from '@quayside/proxy-planning';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
@@ -26,16 +26,23 @@ export async function showProxyPlan(shoot: string | undefined, options: Options)
   return EXIT.ok;
 }
 
-function planLines(id: string, { clips, changes, budget, isCurrent }: ProxiesAnswer, totals: PlanTotals): string[] {
+function planLines(id: string, answer: ProxiesAnswer, totals: PlanTotals): string[] {
+  const { clips, changes, budget, isCurrent, standing, made } = answer;
   return [
     `Shoot ${id}: ${totalsText(totals)}`,
     ...(budget === null
       ? []
       : [`There is room for ${printBytes(budget.bytes)} (${budget.place ?? 'proxies.budget'}).`]),
     ...(isCurrent ? [] : ['A newer plan is being made.']),
+    ...standingLines(id, standing),
+    ...(made.count === 0
+      ? []
+      : [
+          `Made so far: ${made.count} of ${totals.planned.count}, ${printBytes(made.bytes)} (planned ${printBytes(made.predicted.bytes)}), ${durationText(made.seconds)} of work (planned ${durationText(made.predicted.seconds)}).`,
+        ]),
     ...changes.map(({ sentence }) => `Since the plan before: ${printable(sentence)}`),
     '',
-    ...columns([['CLIP', 'PROXY', 'SIZE', 'TIME', 'WHY'], ...clips.map(clipRow)]),
+    ...columns([['CLIP', 'PROXY', 'SIZE', 'TIME', 'STATE', 'WHY'], ...clips.map(clipRow)]),
   ];
 }
 
@@ -57,15 +64,40 @@ function range({ expected, low, high }: Estimate, show: (amount: number) => stri
   return least === most ? shown : `${shown} (${least} to ${most})`;
 }
 
-function clipRow(clip: ClipPlan): readonly string[] {
+function clipRow(clip: PlannedClip): readonly string[] {
   const name = `${clip.recorder} ${printable(clip.path)}`;
-  if (clip.state === 'not-needed') return [name, 'none needed', '', '', printable(clip.why)];
-  if (clip.state === 'impossible') return [name, 'cannot be planned', '', '', printable(clip.why)];
+  if (clip.state === 'not-needed') return [name, 'none needed', '', '', '', printable(clip.why)];
+  if (clip.state === 'impossible') return [name, 'cannot be planned', '', '', '', printable(clip.why)];
   const { codec, width, height } = clip.proxy;
-  const what = `${codec} ${width}x${height}${clip.state === 'left-out' ? ', no room' : ''}`;
-  const { bytes, seconds } = clip;
-  return [name, what, printBytes(bytes.expected), durationText(seconds.expected), printable(clip.why)];
+  const what = `${codec} ${width}x${height}`;
+  const { made } = clip.rendering;
+  const [bytes, seconds] = [made?.bytes ?? clip.bytes.expected, made?.seconds ?? clip.seconds.expected];
+  return [name, what, printBytes(bytes), durationText(seconds), stateText(clip), whyOf(clip)];
 }
+
+function standingLines(id: string, standing: ProxiesAnswer['standing']): readonly string[] {
+  if (standing === null || standing.state === 'free') return [];
+  const { state, said, changes } = standing;
+  const by = said === null ? '' : ` by ${printable(said.by)}`;
+  if (state === 'approved') return [`Approved${by}.`];
+  if (state === 'held') return [`Held${by}: no proxy is begun before "quayside proxies approve ${id}".`];
+  return [
+    `No proxy is made before somebody approves the plan: "quayside proxies approve ${id}".`,
+    ...changes.map(({ sentence }) => `Since it was approved: ${printable(sentence)}`),
+  ];
+}
+
+function stateText({ state: planned, rendering: { state, fraction } }: PlannedClip): string {
+  if (planned === 'left-out') return 'no room';
+  return fraction === null ? state : `${state} ${Math.floor(fraction * 100)} %`;
+}
+
+/** Why the plan has it; or, of one that is not being made as it should, why not. */
+function whyOf({ why, rendering }: PlannedClip): string {
+  return printable(TROUBLED.has(rendering.state) ? rendering.why : why);
+}
+
+const TROUBLED: ReadonlySet<string> = new Set(['failed', 'cancelled']);
 
 async function wholePlan(service: ServiceApi, shoot: string): Promise<ProxiesAnswer> {
   const path = `/v1/shoots/${encodeURIComponent(shoot)}/proxies?limit=2000`;
