@@ -13,6 +13,7 @@ export { Difference, Rebuild, RebuildReport } from './rebuild.ts';
 export { redisAddressFrom } from './redis-address.ts';
 export type { RedisAddress } from './redis-address.ts';
 export type { RunRules } from './run-rules.ts';
+export { renderingsOfShoot } from './renderings-of-shoot.ts';
 export { startRedis } from './start-redis.ts';
 export type { RunningRedis, StartRedisOptions } from './start-redis.ts';
 export type { Assignment, GuestOrder, RollProgress, Store } from './store.ts';

@@ -1,4 +1,4 @@
-import { PlanOnRecord } from '@quayside/proxy-planning';
+import { ClipRendering, PlanOnRecord } from '@quayside/proxy-planning';
 import { Clip, GuestRunRecord, Instant, Shoot } from '@quayside/shoot';
 import { GroupingFinding, SyncGroup, UngroupedClip } from '@quayside/sync-grouping';
 import { z } from 'zod';
@@ -11,8 +11,15 @@ export const PlaceInShoot = z
     'a path below the shoot’s folder: no leading slash, no empty segment, no . or ..',
   );
 
-/** A clip, and where it and a proxy that cuts back to it lie at the destination that the records are written to; null while they are not there. */
-export const PicturedClip = Clip.extend({ place: PlaceInShoot.nullable(), proxy: PlaceInShoot.nullable() });
+/**
+ * A clip, and where it and a proxy that cuts back to it lie at the destination that the records are written to; null while they
+ * are not there. `rendering` is how far its proxy is, and what that came to; absent where nobody knows.
+ */
+export const PicturedClip = Clip.extend({
+  place: PlaceInShoot.nullable(),
+  proxy: PlaceInShoot.nullable(),
+  rendering: ClipRendering.optional(),
+});
 export type PicturedClip = z.output<typeof PicturedClip>;
 
 /** One thing that a group still waits for: `why` is a short sentence that names it. */

@@ -72,6 +72,7 @@ async function plan(
     planState: 'state',
     proxyPlan: null,
     grouping: GROUPING,
+    renderings: new Map(),
     acknowledgements: {},
     ...change,
   };

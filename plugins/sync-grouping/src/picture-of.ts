@@ -1,4 +1,4 @@
-import { PlanOnRecord } from '@quayside/proxy-planning';
+import { ClipRendering, PlanOnRecord } from '@quayside/proxy-planning';
 import { matterOf, type Acknowledgement, type Instant } from '@quayside/shoot';
 import type { ShootPicture } from '@quayside/shoot-records';
 import type { ShootMaterial, ShootPlace } from '@quayside/step-sdk/built-in';
@@ -20,6 +20,7 @@ export function pictureOf(
       ...clip,
       place: place.paths.get(clip.id) ?? null,
       proxy: place.proxies.get(clip.id) ?? null,
+      ...renderingOf(material.renderings.get(clip.id)),
     })),
     groups: grouping.groups.map((group) => ({ ...group, edit: editStateOf(group, material, place) })),
     ungrouped: grouping.ungrouped,
@@ -30,6 +31,11 @@ export function pictureOf(
     proxies: PlanOnRecord.safeParse(material.proxyPlan).data ?? null,
     guests: [...place.guests],
   };
+}
+
+function renderingOf(kept: unknown): { readonly rendering?: ClipRendering } {
+  const rendering = ClipRendering.safeParse(kept).data;
+  return rendering === undefined ? {} : { rendering };
 }
 
 function editStateOf(group: SyncGroup, { clips }: ShootMaterial, place: ShootPlace): PicturedGroup['edit'] {

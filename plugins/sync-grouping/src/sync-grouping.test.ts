@@ -65,6 +65,7 @@ function contextOf(change: Partial<ShootMaterial>, places: readonly ShootPlace[]
     grouping: null,
     planState: 'plan',
     proxyPlan: null,
+    renderings: new Map(),
     acknowledgements: {},
     ...change,
   };

@@ -1,5 +1,4 @@
 import type { GuestHost } from '@quayside/guest-host';
-import type { Configuration } from '@quayside/configuration';
 import type { Store } from '@quayside/job-queue';
 import { PROXY_STEP } from '@quayside/pipeline';
 import type { LogLine } from '@quayside/service-process';
@@ -8,7 +7,7 @@ import type { LoadedPlugins } from '../plugins/load-plugins.ts';
 import { fileAtAll, fileWhereLacking, lackingAt, type OutputParts } from '../records/output-keeper.ts';
 import { outputPlace } from '../records/run-places.ts';
 import type { Roots, RunRecorder } from '../records/run-recorder.ts';
-import { followsPlan, planOfClips, PLANNING } from '../subjects/plan-of-clips.ts';
+import { followsPlan, planOfClips, PLANNING, type ProxyPolicy } from '../subjects/plan-of-clips.ts';
 import type { KnownRun } from './known-runs.ts';
 import { makeRun } from './make-run.ts';
 import { outputsBefore } from './outputs-before.ts';
@@ -22,7 +21,7 @@ export interface MakerParts {
   readonly host: GuestHost;
   readonly recorder: RunRecorder;
   readonly outputs: OutputParts;
-  readonly configuration: Pick<Configuration, 'proxies'>;
+  readonly configuration: ProxyPolicy;
   readonly road: RoadWatch;
   readonly log: LogLine;
   readonly signal: AbortSignal;

@@ -178,7 +178,7 @@ export class Studio {
       configuration: {
         data: join(this.folder, 'data'),
         destinations: NAMES.map((name) => ({ name, path: this.destination(name), parallel: 1, keepFreeBytes: 0 })),
-        proxies: { approval: 'not needed' },
+        proxies: { approval: 'none' },
       },
       loaded: plugins,
       log: () => undefined,

@@ -20,11 +20,16 @@ export interface PlanOfClips {
   of(clipId: string): PlannedClip;
 }
 
+/** What of the configuration decides whether a plan counts. */
+export interface ProxyPolicy {
+  readonly proxies: Pick<Configuration['proxies'], 'approval'>;
+}
+
 /** Reads the plan as it is now, and what people say of it. */
 export async function planOfClips(
   store: Store,
   shootId: string,
-  { proxies }: Pick<Configuration, 'proxies'>,
+  { proxies }: ProxyPolicy,
 ): Promise<PlanOfClips> {
   const progress = await store.shootProgress(shootId);
   const isCurrent = progress.planning !== null && progress.planned === planState(progress);

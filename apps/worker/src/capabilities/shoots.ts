@@ -1,6 +1,7 @@
 import type { Configuration } from '@quayside/configuration';
-import { clipsOfRolls, currentFacts, type Store } from '@quayside/job-queue';
+import { clipsOfRolls, currentFacts, renderingsOfShoot, type Store } from '@quayside/job-queue';
 import { factsState, planState, recordsState } from '@quayside/pipeline';
+import { type ClipRendering, type PlanOnRecord, standingOf } from '@quayside/proxy-planning';
 import { QuaysideError, type Roll } from '@quayside/shoot';
 import type { ShootPlace, Shoots } from '@quayside/step-sdk/built-in';
 import type { DestinationBook } from '../destinations/destination-book.ts';
@@ -21,11 +22,21 @@ export interface ShootsParts {
 
 /** The steps' view of a shoot, over the store and the records beside the footage. */
 export function makeShoots({ store, book, configuration }: ShootsParts): Shoots {
+  const isApprovalNeeded = configuration.proxies.approval === 'required';
+  const renderingsOf = async (
+    planned: PlanOnRecord | null,
+    shootId: string,
+  ): Promise<ReadonlyMap<string, ClipRendering>> => {
+    if (planned === null) return new Map();
+    const standing = standingOf(planned.plan, await store.planWord(shootId), isApprovalNeeded);
+    return renderingsOfShoot(store, shootId, { clips: planned.plan.clips, standing: standing.state });
+  };
   return {
     async material(shootId) {
       // The states are read before what they are the states of: a change in between is then seen as one, never missed.
       const rolls = await store.rollsOfShoot(shootId);
       const progress = await store.shootProgress(shootId);
+      const plan = await store.proxyPlan(shootId);
       return {
         name: (await store.shoot(shootId))?.name ?? shootId,
         clips: await clipsOfRolls(store, rolls),
@@ -33,7 +44,8 @@ export function makeShoots({ store, book, configuration }: ShootsParts): Shoots 
         recordsState: recordsState(rolls, progress),
         grouping: await store.grouping(shootId),
         planState: planState(progress),
-        proxyPlan: await store.proxyPlan(shootId),
+        proxyPlan: plan,
+        renderings: await renderingsOf(plan, shootId),
         acknowledgements: await store.acknowledgements(shootId),
       };
     },

@@ -1,3 +1,4 @@
+import { type ClipRendering, printBytes } from '@quayside/proxy-planning';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { anyShoot } from '../any-shoot.test-support.ts';
@@ -168,6 +169,26 @@ describe('the proxies in the report', () => {
     expect(text).toMatch(/The budget is [0-9.]+ [MG]B\./);
     expect(text).toContain(showText(sentence));
     expect(text).toContain('left out');
+  });
+
+  it('stand beside what was made of them, clip by clip and in all', () => {
+    const picture = faultyClass();
+    const [first] = picture.proxies?.plan.clips ?? [];
+    if (first?.state !== 'planned') throw new Error('the first clip of the plan is planned');
+    const { bytes, seconds } = first;
+    const made = { encoder: 'libx264', predicted: { bytes, seconds } };
+    const rendering: ClipRendering = {
+      state: 'made',
+      why: 'It cuts back to its original.',
+      fraction: null,
+      run: '0123456789abcdef',
+      made: { ...made, bytes: bytes.expected * 1.1, seconds: seconds.expected / 2 },
+    };
+    const clips = picture.clips.map((clip) => (clip.id === first.clipId ? { ...clip, rendering } : clip));
+    const text = section({ ...picture, clips });
+    expect(text).toMatch(/1 clip has it: [0-9.]+ [MG]B where the plan said\s+[0-9.]+ [MG]B \(10 % more\)/);
+    expect(text).toContain('(50 % less).');
+    expect(text).toContain(printBytes(bytes.expected * 1.1));
   });
 
   it('are not spoken of where no plan was made', () => {

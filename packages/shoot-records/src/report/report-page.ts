@@ -53,7 +53,7 @@ export function reportPage(view: ShootView): string {
           ${section('map', 'Map of the shoot', html`${shootMap(view)}${view.groups.length > 0 ? legend() : null}`)}
           ${section('findings', 'Findings', findingsList(view))}
           ${view.groups.length === 0 ? null : section('groups', 'Groups and their clips', groupsTable(view))}
-          ${ungroupedSection(view)} ${guestsSections(view)} ${proxiesSection(view.proxies)}
+          ${ungroupedSection(view)} ${guestsSections(view)} ${proxiesSection(view.proxies, view.clips)}
           ${section('files', 'The files beside this page', files())}
         </main>
       </body>

@@ -211,6 +211,8 @@ export interface ShootMaterial {
   readonly planState: string;
   /** The plan as last made, in the shape that the planning step gave it, or null. */
   readonly proxyPlan: unknown;
+  /** How far the proxies of the plan are, by clip, as the planning's own `ClipRendering`. */
+  readonly renderings: ReadonlyMap<string, unknown>;
   readonly acknowledgements: Readonly<Record<string, Acknowledgement>>;
 }
 
