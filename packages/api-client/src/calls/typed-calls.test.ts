@@ -30,7 +30,7 @@ async function wrongCalls(): Promise<void> {
   // @ts-expect-error -- an operation with a body but no such method
   await client.ask('delete', '/v1/shoots');
   // @ts-expect-error -- that list comes whole
-  client.pages('/v1/volumes');
+  client.pages('/v1/codes');
   // @ts-expect-error -- a stream is opened, not got
   await client.get('/v1/events');
 }
