@@ -5,5 +5,5 @@ export { followEvents } from './events/follow-events.ts';
 export { lastEvents } from './events/last-events.ts';
 export { readEvents, type ServiceEvent } from './events/read-events.ts';
 export { checkAnswer } from './failures/check-answer.ts';
-export { NoAnswerError } from './failures/no-answer-error.ts';
+export { NoAnswerError, notRunning } from './failures/no-answer-error.ts';
 export { type Problem, ProblemError } from './failures/problem-error.ts';

@@ -1,10 +1,12 @@
-import { Capacity, printBytes } from '@quayside/proxy-planning';
-import { findConfiguration } from '../config.ts';
+import type { AnswerOf } from '@quayside/api-client';
+import { printBytes } from '@quayside/proxy-planning';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
 import { durationText } from '../screen/quantities.ts';
 import { say, sayJson } from '../screen/say.ts';
-import { reachService } from '../service-api/call-api.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
+
+type Capacity = AnswerOf<'get', '/v1/capacity'>;
 
 interface Options {
   readonly config?: string;
@@ -17,21 +19,22 @@ interface Options {
 
 /** Says what a shoot takes, whether it fits on drives and destinations, and how long it takes to bring it in. Fails when it does not fit. */
 export async function showCapacity(options: Options): Promise<ExitCode> {
-  const service = await reachService((await findConfiguration(options.config)).configuration);
+  const service = await reachServiceOf(options);
   const { recorders, format, hours, drive } = options;
-  const query = new URLSearchParams({
+  const query = {
     format,
-    hours,
+    // What is no number is refused by the service.
+    hours: Number(hours),
     ...(recorders === undefined ? {} : { recorders }),
-    ...(drive === undefined ? {} : { drive: String(drive) }),
-  });
-  const capacity = await service.get(`/v1/capacity?${query.toString()}`, Capacity);
+    ...(drive === undefined ? {} : { drive }),
+  };
+  const capacity = await service.get('/v1/capacity', { query });
   if (options.json === true) sayJson(capacity);
   else say(...capacityLines(capacity));
   return capacity.fits === false ? EXIT.failed : EXIT.ok;
 }
 
-function capacityLines({ recorders, destinations, ingestSeconds, fits, cautions }: Capacity): string[] {
+function capacityLines({ recorders, destinations, ingestSeconds, fits, cautions }: Capacity): readonly string[] {
   return [
     ...columns([
       ['RECORDER', 'NEEDS', 'FREE', 'RECORD TIME LEFT', 'ENOUGH'],

@@ -1,37 +1,26 @@
 import { setTimeout as pause } from 'node:timers/promises';
-import { ChannelAnswer } from '@quayside/admin-api';
+import type { AnswerOf, Given } from '@quayside/api-client';
 import { composeLetter, MessageKind, sampleMessage } from '@quayside/messages';
-import { z } from 'zod';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
 import { printable } from '../screen/printable.ts';
 import { momentText } from '../screen/quantities.ts';
 import { remark, say, sayJson } from '../screen/say.ts';
-import { reachService, type ServiceApi } from '../service-api/call-api.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
 
 interface Options {
   readonly config?: string;
   readonly json?: boolean;
 }
 
-const Channels = z.object({ channels: z.array(ChannelAnswer) });
-const Deliveries = z.object({
-  deliveries: z.array(
-    z.object({
-      channel: z.string(),
-      state: z.string(),
-      message: z.object({ kind: z.string(), sentence: z.string(), at: z.string() }),
-      failure: z.object({ sentence: z.string() }).nullable(),
-      tries: z.number(),
-    }),
-  ),
-});
+type Delivery = AnswerOf<'get', '/v1/deliveries'>['deliveries'][number];
+type DeliveryQuery = NonNullable<Given<'get', '/v1/deliveries'>['query']>;
+type Channel = AnswerOf<'get', '/v1/channels'>['channels'][number];
 
 /** Lists the channels that messages go by, and how they fare. */
 export async function listChannels(options: Options): Promise<ExitCode> {
-  const service = await reach(options);
-  const { channels } = await service.get('/v1/channels', Channels);
+  const { channels } = await (await reachServiceOf(options)).get('/v1/channels');
   if (options.json === true) sayJson(channels);
   else if (channels.length === 0)
     say('No channel is configured, so nobody is told. See `messages` in the configuration.');
@@ -47,11 +36,14 @@ export async function listChannels(options: Options): Promise<ExitCode> {
 export async function listMessages(
   options: Options & { readonly channel?: string; readonly state?: string; readonly last: number },
 ): Promise<ExitCode> {
-  const service = await reach(options);
-  const query = new URLSearchParams({ limit: String(options.last) });
-  if (options.channel !== undefined) query.set('channel', options.channel);
-  if (options.state !== undefined) query.set('state', options.state);
-  const { deliveries } = await service.get(`/v1/deliveries?${query.toString()}`, Deliveries);
+  const { channel, state, last } = options;
+  const query = {
+    limit: last,
+    ...(channel === undefined ? {} : { channel }),
+    // What is no state is refused by the service, which names those there are.
+    ...(state === undefined ? {} : { state: state as NonNullable<DeliveryQuery['state']> }),
+  };
+  const { deliveries } = await (await reachServiceOf(options)).get('/v1/deliveries', { query });
   const rows = deliveries.toReversed();
   if (options.json === true) sayJson(rows);
   else if (rows.length === 0) say('There is no such message.');
@@ -59,13 +51,7 @@ export async function listMessages(
   return EXIT.ok;
 }
 
-function linesOf({
-  channel,
-  state,
-  tries,
-  message,
-  failure,
-}: z.output<typeof Deliveries>['deliveries'][number]): readonly string[] {
+function linesOf({ channel, state, tries, message, failure }: Delivery): readonly string[] {
   const line = `${momentText(message.at)}  ${state}  ${channel}  ${message.kind}  ${printable(message.sentence)}`;
   return failure === null || state === 'sent'
     ? [line]
@@ -94,13 +80,11 @@ export async function previewMessage(kind: string, options: Options & { readonly
 
 /** Sends a test by one channel and waits until it is known what became of it. */
 export async function testChannel(name: string, options: Options, signal: AbortSignal): Promise<ExitCode> {
-  const service = await reach(options);
-  const path = `/v1/channels/${encodeURIComponent(name)}/test`;
-  const { thread } = await service.post(path, {}, z.object({ thread: z.string() }));
+  const service = await reachServiceOf(options);
+  const { thread } = await service.post('/v1/channels/{name}/test', { path: { name } });
   const deadline = performance.now() + WAIT_MS;
   while (performance.now() < deadline && !signal.aborted) {
-    const query = `/v1/deliveries?thread=${encodeURIComponent(thread)}`;
-    const [delivery] = (await service.get(query, Deliveries)).deliveries;
+    const [delivery] = (await service.get('/v1/deliveries', { query: { thread } })).deliveries;
     if (delivery?.state === 'sent') {
       say(`The test was sent by ${name}. See whether it has arrived.`);
       return EXIT.ok;
@@ -118,16 +102,11 @@ export async function testChannel(name: string, options: Options, signal: AbortS
 /** As long as a channel may take for one try, and a little. */
 const WAIT_MS = 125_000;
 
-function channelRow({ name, kind, address, due, waiting, lastSentAt }: ChannelAnswer): readonly string[] {
+function channelRow({ name, kind, address, due, waiting, lastSentAt }: Channel): readonly string[] {
   const toSend = waiting === 0 ? String(due) : `${due}, ${waiting} later`;
   return [name, kind, printable(address), toSend, lastSentAt === null ? 'never' : momentText(lastSentAt)];
 }
 
-function troubles(channels: readonly ChannelAnswer[]): readonly string[] {
+function troubles(channels: readonly Channel[]): readonly string[] {
   return channels.flatMap(({ name, failure }) => (failure === null ? [] : [`${name}: ${printable(failure)}`]));
-}
-
-async function reach({ config }: Options): Promise<ServiceApi> {
-  const { configuration } = await findConfiguration(config);
-  return reachService(configuration);
 }

@@ -1,11 +1,11 @@
-import { PluginStanding } from '@quayside/shoot';
-import { z } from 'zod';
-import { findConfiguration } from '../config.ts';
+import type { AnswerOf } from '@quayside/api-client';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
 import { printable } from '../screen/printable.ts';
 import { say, sayJson } from '../screen/say.ts';
-import { reachService } from '../service-api/call-api.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
+
+type PluginStanding = AnswerOf<'get', '/v1/plugins'>['plugins'][number];
 
 interface Options {
   readonly config?: string;
@@ -14,8 +14,7 @@ interface Options {
 
 /** Lists the plugins of the configuration: what each may do and has, and why one is left out. */
 export async function listPlugins(options: Options): Promise<ExitCode> {
-  const service = await reachService((await findConfiguration(options.config)).configuration);
-  const { plugins } = await service.get('/v1/plugins', z.object({ plugins: z.array(PluginStanding) }));
+  const { plugins } = await (await reachServiceOf(options)).get('/v1/plugins');
   if (options.json === true) sayJson(plugins);
   else if (plugins.length === 0) say('The configuration names no plugins. "quayside plugin new NAME" makes one.');
   else {

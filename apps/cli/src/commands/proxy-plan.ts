@@ -1,13 +1,16 @@
-import { type PlannedClip, ProxiesAnswer } from '@quayside/admin-api';
-import { type Estimate, type PlanTotals, printBytes } from '@quayside/proxy-planning';
-import { findConfiguration } from '../config.ts';
+import type { AnswerOf, ApiClient } from '@quayside/api-client';
+import { type Estimate, printBytes } from '@quayside/proxy-planning';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
 import { printable } from '../screen/printable.ts';
 import { countText, durationText } from '../screen/quantities.ts';
 import { say, sayJson } from '../screen/say.ts';
-import { reachService, type ServiceApi } from '../service-api/call-api.ts';
 import { newestShoot } from '../service-api/newest-shoot.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
+
+type Plan = AnswerOf<'get', '/v1/shoots/{id}/proxies'>;
+type PlanTotals = NonNullable<Plan['totals']>;
+type PlannedClip = Plan['clips'][number];
 
 interface Options {
   readonly config?: string;
@@ -16,7 +19,7 @@ interface Options {
 
 /** Shows the plan of a shoot's proxies (the newest shoot when none is named): which clips get one, what they weigh and take, and why. */
 export async function showProxyPlan(shoot: string | undefined, options: Options): Promise<ExitCode> {
-  const service = await reachService((await findConfiguration(options.config)).configuration);
+  const service = await reachServiceOf(options);
   const id = shoot ?? (await newestShoot(service));
   const answer = await wholePlan(service, id);
   if (options.json === true) sayJson(answer);
@@ -26,7 +29,7 @@ export async function showProxyPlan(shoot: string | undefined, options: Options)
   return EXIT.ok;
 }
 
-function planLines(id: string, answer: ProxiesAnswer, totals: PlanTotals): string[] {
+function planLines(id: string, answer: Plan, totals: PlanTotals): string[] {
   const { clips, changes, budget, isCurrent, standing, made } = answer;
   return [
     `Shoot ${id}: ${totalsText(totals)}`,
@@ -75,7 +78,7 @@ function clipRow(clip: PlannedClip): readonly string[] {
   return [name, what, printBytes(bytes), durationText(seconds), stateText(clip), whyOf(clip)];
 }
 
-function standingLines(id: string, standing: ProxiesAnswer['standing']): readonly string[] {
+function standingLines(id: string, standing: Plan['standing']): readonly string[] {
   if (standing === null || standing.state === 'free') return [];
   const { state, said, changes } = standing;
   const by = said === null ? '' : ` by ${printable(said.by)}`;
@@ -99,14 +102,11 @@ function whyOf({ why, rendering }: PlannedClip): string {
 
 const TROUBLED: ReadonlySet<string> = new Set(['failed', 'cancelled']);
 
-async function wholePlan(service: ServiceApi, shoot: string): Promise<ProxiesAnswer> {
-  const path = `/v1/shoots/${encodeURIComponent(shoot)}/proxies?limit=2000`;
-  const first = await service.get(path, ProxiesAnswer);
-  const clips = [...first.clips];
-  for (let next = first.next; next !== null;) {
-    const page: ProxiesAnswer = await service.get(`${path}&cursor=${next}`, ProxiesAnswer);
-    clips.push(...page.clips);
-    next = page.next;
-  }
-  return { ...first, clips, next: null };
+async function wholePlan(service: ApiClient, id: string): Promise<Plan> {
+  const pages: Plan[] = [];
+  for await (const page of service.pages('/v1/shoots/{id}/proxies', { path: { id }, query: { limit: 2000 } }))
+    pages.push(page);
+  const [first] = pages;
+  if (first === undefined) throw new Error('A list has a first page.');
+  return { ...first, clips: pages.flatMap(({ clips }) => clips), next: null };
 }

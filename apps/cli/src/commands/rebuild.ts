@@ -1,12 +1,13 @@
 import { setTimeout as wait } from 'node:timers/promises';
-import { Rebuild, type RebuildReport } from '@quayside/job-queue';
+import type { AnswerOf, ApiClient } from '@quayside/api-client';
 import { QuaysideError } from '@quayside/shoot';
-import { z } from 'zod';
-import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { printable } from '../screen/printable.ts';
 import { say, sayJson } from '../screen/say.ts';
-import { reachService, type ServiceApi } from '../service-api/call-api.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
+
+type Rebuild = AnswerOf<'post', '/v1/rebuild'>;
+type RebuildReport = NonNullable<Rebuild['report']>;
 
 export interface RebuildOptions {
   readonly config?: string;
@@ -18,9 +19,9 @@ const LOOK_EVERY_MS = 500;
 
 /** Has the running service hold its view against the records beside the footage, waits for it, and tells every difference. */
 export async function rebuild(options: RebuildOptions, signal: AbortSignal): Promise<ExitCode> {
-  const service = await reachService((await findConfiguration(options.config)).configuration);
+  const service = await reachServiceOf(options);
   const body = options.shoot === undefined ? {} : { shootId: options.shoot };
-  const { id } = await service.post('/v1/rebuild', body, Rebuild);
+  const { id } = await service.post('/v1/rebuild', { body });
   const ended = await untilEnded(service, id, signal);
   if (ended === null) return EXIT.interrupted;
   if (ended.failure !== null) throw new QuaysideError(ended.failure);
@@ -32,9 +33,9 @@ export async function rebuild(options: RebuildOptions, signal: AbortSignal): Pro
 }
 
 /** Null when a person ends the waiting; the service goes on with it. */
-async function untilEnded(service: ServiceApi, id: string, signal: AbortSignal): Promise<Rebuild | null> {
+async function untilEnded(service: ApiClient, id: string, signal: AbortSignal): Promise<Rebuild | null> {
   while (!signal.aborted) {
-    const { rebuild: last } = await service.get('/v1/rebuild', z.object({ rebuild: Rebuild.nullable() }));
+    const { rebuild: last } = await service.get('/v1/rebuild', { signal });
     if (last?.id !== id) throw lost();
     if (last.state === 'done' || last.state === 'failed') return last;
     await wait(LOOK_EVERY_MS, undefined, { signal }).catch(() => {});

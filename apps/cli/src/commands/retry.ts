@@ -1,10 +1,9 @@
+import { type AnswerOf, type ApiClient, type Given, ProblemError } from '@quayside/api-client';
 import { QuaysideError } from '@quayside/shoot';
-import { z } from 'zod';
-import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { countText, sizeText } from '../screen/quantities.ts';
 import { say } from '../screen/say.ts';
-import { reachService, type ServiceApi } from '../service-api/call-api.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
 
 export interface RetryOptions {
   readonly config?: string;
@@ -12,38 +11,31 @@ export interface RetryOptions {
   readonly destination?: string;
 }
 
-const Count = z.number();
-const RollPlan = z.object({
-  id: z.string(),
-  drivePresent: z.boolean(),
-  destinations: z.record(z.string(), z.object({ parcels: Count, files: Count, bytes: Count })),
-  sentence: z.string(),
-});
-type RollPlan = z.output<typeof RollPlan>;
-const ManyPlan = z.object({ rolls: z.array(RollPlan), sentence: z.string() });
+type RollPlan = AnswerOf<'post', '/v1/rolls/{id}/retry'>;
+type Filter = NonNullable<Given<'post', '/v1/rolls/{id}/retry'>['body']>;
 
 /** Takes up again what failed of a roll, of a shoot or in one run, whichever the id is of: all of it, or what the filter says. */
 export async function retry(id: string, { config, ...filter }: RetryOptions): Promise<ExitCode> {
-  const service = await reachService((await findConfiguration(config)).configuration);
+  const service = await reachServiceOf(config === undefined ? {} : { config });
   const kind = await kindOf(service, id);
-  const path = `/v1/${kind}s/${encodeURIComponent(id)}/retry`;
+  // What is no step is refused by the service, which names those there are.
+  const body = filter as Filter;
   if (kind === 'run') refuseNoRun(id, Object.keys(filter));
-  if (kind === 'roll') return tell(await service.post(path, filter, RollPlan));
-  const { sentence, rolls } = await service.post(path, filter, ManyPlan);
+  if (kind === 'roll') return tell(await service.post('/v1/rolls/{id}/retry', { path: { id }, body }));
+  const { sentence, rolls } = await service.post(`/v1/${kind}s/{id}/retry`, { path: { id }, body });
   say(sentence, ...(kind === 'run' ? [] : rolls.map((plan) => `  ${plan.id}: ${plan.sentence}`)));
   return codeFor(rolls);
 }
 
 /** Asked for before anything is changed, so that the record of changes holds no wrong guess. */
-async function kindOf(service: ServiceApi, id: string): Promise<'roll' | 'shoot' | 'run'> {
+async function kindOf(service: ApiClient, id: string): Promise<'roll' | 'shoot' | 'run'> {
   for (const kind of ['roll', 'shoot'] as const) {
     try {
-      await service.get(`/v1/${kind}s/${encodeURIComponent(id)}`, z.unknown());
+      await service.get(`/v1/${kind}s/{id}`, { path: { id } });
       return kind;
     } catch (error) {
       // An id that no roll could have is refused as such.
-      const isAnswer =
-        error instanceof QuaysideError && /^(?:ROLL_UNKNOWN|SHOOT_UNKNOWN|BAD_REQUEST)$/.test(error.code);
+      const isAnswer = error instanceof ProblemError && error.is('roll-unknown', 'shoot-unknown', 'bad-request');
       if (!isAnswer) throw error;
     }
   }

@@ -4,7 +4,7 @@ import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { say, sayJson } from '../screen/say.ts';
 import { isTerminal, wantsColour } from '../screen/terminal.ts';
-import { reachService } from '../service-api/call-api.ts';
+import { reachService } from '../service-api/reach-service.ts';
 import { gatherStatus, type Status } from '../status/gather-status.ts';
 import { judgeDrives } from '../status/judge-drives.ts';
 import { type Look, statusLines } from '../status/status-lines.ts';

@@ -1,13 +1,14 @@
 import { setTimeout as pause } from 'node:timers/promises';
-import { VerifyAnswer, VerifyProgress } from '@quayside/admin-api';
+import type { AnswerOf, ApiClient } from '@quayside/api-client';
 import { failureOf } from '@quayside/shoot';
-import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { countText, sizeText } from '../screen/quantities.ts';
 import { printable } from '../screen/printable.ts';
 import { remark, say, sayJson } from '../screen/say.ts';
-import { reachService, type ServiceApi } from '../service-api/call-api.ts';
-import { showRereadProgress } from '../verify/show-reread-progress.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
+import { showRereadProgress, type VerifyProgress } from '../verify/show-reread-progress.ts';
+
+type VerifyAnswer = AnswerOf<'post', '/v1/shoots/{id}/verify'>;
 
 export interface VerifyKeptOptions {
   readonly config?: string;
@@ -27,13 +28,12 @@ const ASK_EVERY_MS = 500;
  * only stops waiting: the service goes on.
  */
 export async function verifyKept(kept: Kept, options: VerifyKeptOptions, signal: AbortSignal): Promise<ExitCode> {
-  const { configuration } = await findConfiguration(options.config);
-  const service = await reachService(configuration);
-  const path = `/v1/${kept.kind}s/${encodeURIComponent(kept.id)}/verify`;
-  const plan = await service.post(path, {}, VerifyAnswer);
+  const service = await reachServiceOf(options);
+  const path = pathOf(kept);
+  const plan = await service.post(path, { path: { id: kept.id } });
   if (options.json !== true) say(...planLines(plan));
   if (plan.files === 0) return EXIT.partial;
-  const progress = await waitUntilDone(service, { path, plan }, signal);
+  const progress = await waitUntilDone(service, plan, signal);
   if (progress === null) {
     remark('The service goes on with it.');
     return EXIT.interrupted;
@@ -43,16 +43,20 @@ export async function verifyKept(kept: Kept, options: VerifyKeptOptions, signal:
   return progress.bad.length + progress.unread.length === 0 ? EXIT.ok : EXIT.failed;
 }
 
+function pathOf({ kind }: Kept): '/v1/shoots/{id}/verify' | '/v1/destinations/{id}/verify' {
+  return `/v1/${kind}s/{id}/verify`;
+}
+
 /** Null when it is interrupted. A service that is away for a moment is waited for. */
 async function waitUntilDone(
-  service: ServiceApi,
-  { path, plan }: { readonly path: string; readonly plan: VerifyAnswer },
+  service: ApiClient,
+  plan: VerifyAnswer,
   signal: AbortSignal,
 ): Promise<VerifyProgress | null> {
   const shown = await showRereadProgress();
   try {
     for (;;) {
-      const progress = await askForProgress(service, `${path}?since=${encodeURIComponent(plan.since)}`);
+      const progress = await askForProgress(service, plan);
       if (progress?.isDone === true) return progress;
       if (progress !== null) shown.draw(progress);
       await pause(ASK_EVERY_MS, undefined, { signal }).catch(() => undefined);
@@ -63,9 +67,9 @@ async function waitUntilDone(
   }
 }
 
-async function askForProgress(service: ServiceApi, path: string): Promise<VerifyProgress | null> {
+async function askForProgress(service: ApiClient, plan: VerifyAnswer): Promise<VerifyProgress | null> {
   try {
-    return await service.get(path, VerifyProgress);
+    return await service.get(pathOf(plan), { path: { id: plan.id }, query: { since: plan.since } });
   } catch (error) {
     if (failureOf(error).retry === 'never') throw error;
     return null;

@@ -1,18 +1,19 @@
-import { VolumeAnswer } from '@quayside/admin-api';
-import { z } from 'zod';
+import type { AnswerOf } from '@quayside/api-client';
 import { findConfiguration } from '../config.ts';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { columns } from '../screen/columns.ts';
 import { printable } from '../screen/printable.ts';
 import { countText, sizeText } from '../screen/quantities.ts';
 import { say, sayJson } from '../screen/say.ts';
-import { reachService } from '../service-api/call-api.ts';
+import { reachService, reachServiceOf } from '../service-api/reach-service.ts';
+
+type Volume = AnswerOf<'get', '/v1/volumes'>['volumes'][number];
 
 /** Lists every volume that the service has seen, those that are connected first. */
 export async function listVolumes(options: { readonly config?: string; readonly json?: boolean }): Promise<ExitCode> {
   const { configuration } = await findConfiguration(options.config);
   const service = await reachService(configuration);
-  const { volumes } = await service.get('/v1/volumes', z.object({ volumes: z.array(VolumeAnswer) }));
+  const { volumes } = await service.get('/v1/volumes');
   if (options.json === true) sayJson(volumes);
   else if (volumes.length === 0)
     say(
@@ -23,7 +24,7 @@ export async function listVolumes(options: { readonly config?: string; readonly 
   return EXIT.ok;
 }
 
-function rowOf(volume: VolumeAnswer): readonly string[] {
+function rowOf(volume: Volume): readonly string[] {
   const { assigned, recorder } = volume;
   return [
     volume.key,
@@ -41,10 +42,9 @@ export async function assignVolume(
   recorder: string,
   options: { readonly config?: string; readonly shoot?: string },
 ): Promise<ExitCode> {
-  const { configuration } = await findConfiguration(options.config);
-  const service = await reachService(configuration);
+  const service = await reachServiceOf(options);
   const body = { recorder, ...(options.shoot === undefined ? {} : { shoot: options.shoot }) };
-  const volume = await service.post(`/v1/volumes/${encodeURIComponent(key)}/assign`, body, VolumeAnswer);
+  const volume = await service.post('/v1/volumes/{key}/assign', { path: { key }, body });
   const name = printable(volume.label ?? volume.key);
   say(`${name} belongs to ${recorder}${options.shoot === undefined ? '' : `, for shoot ${options.shoot}`}.`);
   if (volume.mountPath !== null) return EXIT.ok;

@@ -1,11 +1,9 @@
-import { ShootAnswer } from '@quayside/admin-api';
+import type { ApiClient } from '@quayside/api-client';
 import { QuaysideError } from '@quayside/shoot';
-import { z } from 'zod';
-import type { ServiceApi } from './call-api.ts';
 
 /** The id of the shoot that was opened last. @throws QuaysideError `NO_SHOOT` */
-export async function newestShoot(service: ServiceApi): Promise<string> {
-  const { shoots } = await service.get('/v1/shoots', z.object({ shoots: z.array(ShootAnswer) }));
+export async function newestShoot(service: ApiClient): Promise<string> {
+  const { shoots } = await service.get('/v1/shoots');
   const [newest] = shoots;
   if (newest !== undefined) return newest.id;
   throw new QuaysideError({

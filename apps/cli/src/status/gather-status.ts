@@ -1,6 +1,6 @@
 import { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api';
+import { type ApiClient, checkAnswer } from '@quayside/api-client';
 import { z } from 'zod';
-import type { ServiceApi } from '../service-api/call-api.ts';
 
 /** What the service knows at one moment, as far as `status` shows it. */
 export interface Status {
@@ -14,17 +14,18 @@ export interface Status {
 }
 
 const Volumes = z.object({ volumes: z.array(VolumeAnswer) });
-const Rolls = z.object({ rolls: z.array(RollAnswer), next: z.string().nullable() });
+const Rolls = z.object({ rolls: z.array(RollAnswer) });
 
 /**
  * Asks the service for its state. `known` are rolls of an earlier look that need not be looked for again: looking for all
- * those on hold reads every roll there is, so a screen that is refreshed each second does it only now and then.
+ * those on hold reads every roll there is, so a screen that is refreshed each second does it only now and then. Each answer is
+ * checked, because somebody records over a drive for what is shown.
  */
-export async function gatherStatus(service: ServiceApi, known: readonly RollAnswer[] | null): Promise<Status> {
+export async function gatherStatus(service: ApiClient, known: readonly RollAnswer[] | null): Promise<Status> {
   const atMs = Date.now();
   const [health, { volumes }] = await Promise.all([
-    service.get('/v1/health', HealthAnswer),
-    service.get('/v1/volumes', Volumes),
+    service.get('/v1/health').then((answer) => checkAnswer(HealthAnswer, answer)),
+    service.get('/v1/volumes').then((answer) => checkAnswer(Volumes, answer)),
   ]);
   const connected = volumes
     .filter(({ mountPath }) => mountPath !== null)
@@ -33,20 +34,18 @@ export async function gatherStatus(service: ServiceApi, known: readonly RollAnsw
   const ids = new Set([...connected.flatMap(({ rollId }) => rollId ?? []), ...held.map(({ id }) => id)]);
   const fresh = new Map(known === null ? held.map((roll) => [roll.id, roll]) : []);
   const rolls = await Promise.all(
-    [...ids].map(async (id) => fresh.get(id) ?? service.get(`/v1/rolls/${encodeURIComponent(id)}`, RollAnswer)),
+    [...ids].map(
+      async (id) => fresh.get(id) ?? checkAnswer(RollAnswer, await service.get('/v1/rolls/{id}', { path: { id } })),
+    ),
   );
   return { health, connected, rolls, atMs };
 }
 
-async function rollsOnHold(service: ServiceApi): Promise<RollAnswer[]> {
+async function rollsOnHold(service: ApiClient): Promise<RollAnswer[]> {
   const rolls: RollAnswer[] = [];
-  let cursor = '';
-  for (;;) {
-    const page = await service.get(`/v1/rolls?verdict=hold&limit=500${cursor}`, Rolls);
-    rolls.push(...page.rolls);
-    if (page.next === null) return rolls;
-    cursor = `&cursor=${encodeURIComponent(page.next)}`;
-  }
+  for await (const page of service.pages('/v1/rolls', { query: { verdict: 'hold', limit: 500 } }))
+    rolls.push(...checkAnswer(Rolls, page).rolls);
+  return rolls;
 }
 
 function compare(a: string, b: string): number {

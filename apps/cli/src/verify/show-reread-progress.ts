@@ -1,5 +1,7 @@
-import type { VerifyProgress } from '@quayside/admin-api';
+import type { AnswerOf } from '@quayside/api-client';
 import { sizeText } from '../screen/quantities.ts';
+
+export type VerifyProgress = AnswerOf<'get', '/v1/shoots/{id}/verify'>;
 
 /** Shows how far the service is with reading again, on standard error and only where a person watches. `done` takes the line away. */
 export async function showRereadProgress(): Promise<{
