@@ -1,12 +1,9 @@
-import { ProxiesAnswer } from '@quayside/admin-api';
-import { PlanStanding } from '@quayside/proxy-planning';
-import { z } from 'zod';
-import { findConfiguration } from '../config.ts';
+import type { ApiClient } from '@quayside/api-client';
 import { EXIT, type ExitCode } from '../exit-codes.ts';
 import { printable } from '../screen/printable.ts';
 import { say, sayJson } from '../screen/say.ts';
-import { reachService } from '../service-api/call-api.ts';
 import { newestShoot } from '../service-api/newest-shoot.ts';
+import { reachServiceOf } from '../service-api/reach-service.ts';
 
 interface Options {
   readonly config?: string;
@@ -15,19 +12,21 @@ interface Options {
   readonly clip?: readonly string[];
 }
 
-const Ordered = z.object({ sentence: z.string(), runs: z.array(z.string()) });
-
 /** Approves or holds the plan of a shoot's proxies as it is at this moment (the newest shoot when none is named). */
 export async function sayOfPlan(
   word: 'approve' | 'hold',
   shoot: string | undefined,
   { note, ...options }: Options,
 ): Promise<ExitCode> {
-  const { service, id, path } = await reach(shoot, options);
+  const { service, id } = await reach(shoot, options);
+  const path = { id };
   const noted = note === undefined ? {} : { note };
-  const { plannedAt } = await service.get(`${path}?limit=1`, ProxiesAnswer);
-  const seen = word === 'approve' && plannedAt !== null ? { plannedAt } : {};
-  const standing = await service.post(`${path}/${word}`, { ...noted, ...seen }, PlanStanding);
+  const { plannedAt } = await service.get('/v1/shoots/{id}/proxies', { path, query: { limit: 1 } });
+  const seen = plannedAt === null ? {} : { plannedAt };
+  const standing =
+    word === 'hold'
+      ? await service.post('/v1/shoots/{id}/proxies/hold', { path, body: noted })
+      : await service.post('/v1/shoots/{id}/proxies/approve', { path, body: { ...noted, ...seen } });
   if (options.json === true) sayJson(standing);
   else if (word === 'hold') say(`No proxy of shoot ${id} is begun before its plan is approved.`);
   else say(`The proxies of shoot ${id} are made as planned. See "quayside plan ${id}".`);
@@ -40,9 +39,13 @@ export async function orderProxies(
   shoot: string | undefined,
   options: Options,
 ): Promise<ExitCode> {
-  const { service, path } = await reach(shoot, options);
-  const clips = options.clip === undefined ? {} : { clips: options.clip };
-  const ordered = await service.post(`${path}/${word === 'replan' ? 'plan' : word}`, clips, Ordered);
+  const { service, id } = await reach(shoot, options);
+  const path = { id };
+  const body = options.clip === undefined ? {} : { clips: [...options.clip] };
+  const ordered =
+    word === 'replan'
+      ? await service.post('/v1/shoots/{id}/proxies/plan', { path })
+      : await service.post(`/v1/shoots/{id}/proxies/${word}`, { path, body });
   if (options.json === true) sayJson(ordered);
   else say(printable(ordered.sentence));
   return EXIT.ok;
@@ -50,9 +53,8 @@ export async function orderProxies(
 
 async function reach(
   shoot: string | undefined,
-  { config }: Options,
-): Promise<{ readonly service: Awaited<ReturnType<typeof reachService>>; readonly id: string; readonly path: string }> {
-  const service = await reachService((await findConfiguration(config)).configuration);
-  const id = shoot ?? (await newestShoot(service));
-  return { service, id, path: `/v1/shoots/${encodeURIComponent(id)}/proxies` };
+  options: Options,
+): Promise<{ readonly service: ApiClient; readonly id: string }> {
+  const service = await reachServiceOf(options);
+  return { service, id: shoot ?? (await newestShoot(service)) };
 }

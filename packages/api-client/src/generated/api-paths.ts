@@ -173,6 +173,393 @@ export interface paths {
     readonly patch?: never;
     readonly trace?: never;
   };
+  readonly '/v1/shoots/{id}/proxies/approve': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly get?: never;
+    readonly put?: never;
+    /** Approve the plan of proxies: they are made, where they waited for it or were held */
+    readonly post: {
+      readonly parameters: {
+        readonly query?: never;
+        readonly header?: {
+          /** @description Who asks, for the record of changes. */
+          readonly 'Quayside-Operator'?: string;
+          /** @description The same request under the same key is carried out once, and answered the same for a day. */
+          readonly 'Idempotency-Key'?: string;
+          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+          readonly 'If-Match'?: string;
+        };
+        readonly path: {
+          readonly id: string;
+        };
+        readonly cookie?: never;
+      };
+      readonly requestBody?: {
+        readonly content: {
+          readonly 'application/json': {
+            /**
+             * Format: date-time
+             * @description The plan that was looked at; refused when there is a newer one.
+             */
+            readonly plannedAt?: string;
+            /** @default  */
+            readonly note?: string;
+          } | null;
+        };
+      };
+      readonly responses: {
+        /** @description The answer. */
+        readonly 200: {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/json': {
+              /** @enum {string} */
+              readonly state: 'free' | 'asked' | 'approved' | 'held';
+              readonly said: {
+                readonly by: string;
+                readonly note: string;
+                /** Format: date-time */
+                readonly at: string;
+              } | null;
+              readonly changes: readonly {
+                readonly sentence: string;
+                readonly clipIds: readonly string[];
+              }[];
+            };
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '4XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '5XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+      };
+    };
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/proxies/hold': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly get?: never;
+    readonly put?: never;
+    /** Hold the plan of proxies: none is begun until it is approved; those under way are finished */
+    readonly post: {
+      readonly parameters: {
+        readonly query?: never;
+        readonly header?: {
+          /** @description Who asks, for the record of changes. */
+          readonly 'Quayside-Operator'?: string;
+          /** @description The same request under the same key is carried out once, and answered the same for a day. */
+          readonly 'Idempotency-Key'?: string;
+          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+          readonly 'If-Match'?: string;
+        };
+        readonly path: {
+          readonly id: string;
+        };
+        readonly cookie?: never;
+      };
+      readonly requestBody?: {
+        readonly content: {
+          readonly 'application/json': {
+            /** @default  */
+            readonly note?: string;
+          } | null;
+        };
+      };
+      readonly responses: {
+        /** @description The answer. */
+        readonly 200: {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/json': {
+              /** @enum {string} */
+              readonly state: 'free' | 'asked' | 'approved' | 'held';
+              readonly said: {
+                readonly by: string;
+                readonly note: string;
+                /** Format: date-time */
+                readonly at: string;
+              } | null;
+              readonly changes: readonly {
+                readonly sentence: string;
+                readonly clipIds: readonly string[];
+              }[];
+            };
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '4XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '5XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+      };
+    };
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/proxies/plan': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly get?: never;
+    readonly put?: never;
+    /** Plan the proxies anew, with the room that there is now and what was measured since */
+    readonly post: {
+      readonly parameters: {
+        readonly query?: never;
+        readonly header?: {
+          /** @description Who asks, for the record of changes. */
+          readonly 'Quayside-Operator'?: string;
+          /** @description The same request under the same key is carried out once, and answered the same for a day. */
+          readonly 'Idempotency-Key'?: string;
+          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+          readonly 'If-Match'?: string;
+        };
+        readonly path: {
+          readonly id: string;
+        };
+        readonly cookie?: never;
+      };
+      readonly requestBody?: {
+        readonly content: {
+          readonly 'application/json': Record<string, never> | null;
+        };
+      };
+      readonly responses: {
+        /** @description It was taken on; what comes of it shows in the state, and in the events. */
+        readonly 202: {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/json': {
+              readonly sentence: string;
+              readonly runs: readonly string[];
+            };
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '4XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '5XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+      };
+    };
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/proxies/render': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly get?: never;
+    readonly put?: never;
+    /** Make the planned proxies that failed or were stopped; the others are made by themselves */
+    readonly post: {
+      readonly parameters: {
+        readonly query?: never;
+        readonly header?: {
+          /** @description Who asks, for the record of changes. */
+          readonly 'Quayside-Operator'?: string;
+          /** @description The same request under the same key is carried out once, and answered the same for a day. */
+          readonly 'Idempotency-Key'?: string;
+          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+          readonly 'If-Match'?: string;
+        };
+        readonly path: {
+          readonly id: string;
+        };
+        readonly cookie?: never;
+      };
+      readonly requestBody?: {
+        readonly content: {
+          readonly 'application/json': {
+            /** @description Only these clips; all without it. */
+            readonly clips?: readonly string[];
+          } | null;
+        };
+      };
+      readonly responses: {
+        /** @description It was taken on; what comes of it shows in the state, and in the events. */
+        readonly 202: {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/json': {
+              readonly sentence: string;
+              readonly runs: readonly string[];
+            };
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '4XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '5XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+      };
+    };
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/proxies/cancel': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly get?: never;
+    readonly put?: never;
+    /** Stop the proxies that are being made, and hold the plan unless clips are named */
+    readonly post: {
+      readonly parameters: {
+        readonly query?: never;
+        readonly header?: {
+          /** @description Who asks, for the record of changes. */
+          readonly 'Quayside-Operator'?: string;
+          /** @description The same request under the same key is carried out once, and answered the same for a day. */
+          readonly 'Idempotency-Key'?: string;
+          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+          readonly 'If-Match'?: string;
+        };
+        readonly path: {
+          readonly id: string;
+        };
+        readonly cookie?: never;
+      };
+      readonly requestBody?: {
+        readonly content: {
+          readonly 'application/json': {
+            /** @description Only these clips; all without it. */
+            readonly clips?: readonly string[];
+          } | null;
+        };
+      };
+      readonly responses: {
+        /** @description It was taken on; what comes of it shows in the state, and in the events. */
+        readonly 202: {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/json': {
+              readonly sentence: string;
+              readonly runs: readonly string[];
+            };
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '4XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+        /** @description A problem document (RFC 9457). */
+        readonly '5XX': {
+          headers: {
+            readonly [name: string]: unknown;
+          };
+          content: {
+            readonly 'application/problem+json': components['schemas']['Problem'];
+          };
+        };
+      };
+    };
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
   readonly '/v1/capacity': {
     readonly parameters: {
       readonly query?: never;
@@ -1824,8 +2211,19 @@ export interface operations {
         /** @example planned */
         readonly state?: 'planned' | 'left-out' | 'not-needed' | 'impossible';
         readonly recorder?: string;
-        /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
-        readonly fields?: string;
+        /** @description Only clips whose proxies stand so. */
+        readonly rendering?:
+          | 'planned'
+          | 'waiting'
+          | 'rendering'
+          | 'held-up'
+          | 'made'
+          | 'recognised'
+          | 'failed'
+          | 'cancelled'
+          | 'left-out'
+          | 'not-needed'
+          | 'impossible';
       };
       readonly header?: {
         /** @description The ETag of an answer that you have; when it still holds, the answer is 304 and empty. */
@@ -1891,8 +2289,33 @@ export interface operations {
               readonly sentence: string;
               readonly clipIds: readonly string[];
             }[];
+            /** @description Whether proxies may be made, and who said so; null without a plan. */
+            readonly standing: {
+              /** @enum {string} */
+              readonly state: 'free' | 'asked' | 'approved' | 'held';
+              readonly said: {
+                readonly by: string;
+                readonly note: string;
+                /** Format: date-time */
+                readonly at: string;
+              } | null;
+              readonly changes: readonly {
+                readonly sentence: string;
+                readonly clipIds: readonly string[];
+              }[];
+            } | null;
+            /** @description What the proxies came to that are made, beside what the plan had said of the same ones. */
+            readonly made: {
+              readonly count: number;
+              readonly bytes: number;
+              readonly seconds: number;
+              readonly predicted: {
+                readonly bytes: number;
+                readonly seconds: number;
+              };
+            };
             /** @description In the order of the work; then those left out, and those that need none. */
-            readonly clips: readonly (
+            readonly clips: readonly ((
               | {
                   readonly clipId: string;
                   readonly recorder: string;
@@ -2041,7 +2464,43 @@ export interface operations {
                   readonly state: 'impossible';
                   readonly rule: string | null;
                 }
-            )[];
+            ) & {
+              readonly rendering: {
+                /** @enum {string} */
+                readonly state:
+                  | 'planned'
+                  | 'waiting'
+                  | 'rendering'
+                  | 'held-up'
+                  | 'made'
+                  | 'recognised'
+                  | 'failed'
+                  | 'cancelled'
+                  | 'left-out'
+                  | 'not-needed'
+                  | 'impossible';
+                readonly why: string;
+                readonly fraction: number | null;
+                readonly run: string | null;
+                readonly made: {
+                  readonly bytes: number;
+                  readonly seconds: number;
+                  readonly encoder: string;
+                  readonly predicted: {
+                    readonly bytes: {
+                      readonly expected: number;
+                      readonly low: number;
+                      readonly high: number;
+                    };
+                    readonly seconds: {
+                      readonly expected: number;
+                      readonly low: number;
+                      readonly high: number;
+                    };
+                  };
+                } | null;
+              };
+            })[];
             readonly next: string | null;
           };
         };
@@ -4667,8 +5126,10 @@ export interface operations {
                 readonly folder: string;
                 readonly alsoAt: readonly string[];
               } | null;
-              readonly progress?: {
+              readonly progress: {
                 readonly fraction: number;
+                readonly text: string | null;
+                readonly secondsLeft: number | null;
                 readonly isHeldUp?: boolean;
               } | null;
               readonly startedAt: string | null;
@@ -4785,8 +5246,10 @@ export interface operations {
               readonly folder: string;
               readonly alsoAt: readonly string[];
             } | null;
-            readonly progress?: {
+            readonly progress: {
               readonly fraction: number;
+              readonly text: string | null;
+              readonly secondsLeft: number | null;
               readonly isHeldUp?: boolean;
             } | null;
             readonly startedAt: string | null;
@@ -5142,6 +5605,10 @@ export interface operations {
           | 'volume-unknown'
           | 'destination-unknown'
           | 'finding-unknown'
+          | 'plan-not-there'
+          | 'plan-moved-on'
+          | 'plan-not-approved'
+          | 'proxy-not-planned'
           | 'channel-unknown'
           | 'record-unknown'
           | 'run-unknown'
