@@ -1,15 +1,7 @@
 export { isVerdictOld, placesProven, restsAway } from './answers/drive-questions.ts';
-export { EventAnswer } from './answers/event-answer.ts';
 export { HealthAnswer } from './answers/health-answer.ts';
-export { Problem } from './answers/problem.ts';
-export { type PlannedClip, ProxiesAnswer } from './answers/proxies-answer.ts';
-export { RollAnswer, RollDetail } from './answers/roll-answer.ts';
-export { ShootAnswer, ShootDetail } from './answers/shoot-answer.ts';
-export { VerifyAnswer, VerifyProgress } from './answers/verify-answer.ts';
+export { RollAnswer } from './answers/roll-answer.ts';
 export { Scope } from './access/scope.ts';
 export { listTokens, makeToken, revokeToken } from './access/token-file.ts';
 export type { TokenRecord } from './access/token-file.ts';
-export { ChannelAnswer } from './routes/message-routes.ts';
 export { VolumeAnswer } from './answers/volume-answer.ts';
-export { GroupAnswer } from './answers/group-answer.ts';
-export { ShootFinding } from './answers/shoot-finding-answer.ts';

@@ -40,7 +40,8 @@ export function createClient(settings: ClientSettings): ApiClient {
     const headers = new Headers();
     const isChange = method !== 'get';
     if (isChange) {
-      headers.set('idempotency-key', call.idempotencyKey ?? crypto.randomUUID());
+      const key = call.idempotencyKey === undefined ? crypto.randomUUID() : call.idempotencyKey;
+      if (key !== null) headers.set('idempotency-key', key);
       const name = operator?.() ?? '';
       // A header holds no more letters than these.
       if (name !== '') headers.set('quayside-operator', name.replaceAll(/[^\x20-\xff]/g, '?'));
@@ -55,7 +56,7 @@ export function createClient(settings: ClientSettings): ApiClient {
       return await once();
     } catch (error) {
       call.signal?.throwIfAborted();
-      if (!isChange || !hasBroken(error)) throw error;
+      if (!headers.has('idempotency-key') || !hasBroken(error)) throw error;
       return await once();
     }
   };

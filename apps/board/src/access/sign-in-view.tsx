@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { sentenceOf, ServiceTrouble } from '../service/service-trouble.ts';
+import { isSignedOut, sentenceOf } from '../service/service-trouble.ts';
 import { signIn } from '../service/sign-in.ts';
 
 /** Asks for the token, once for each browser. The field is emptied as soon as it was sent. */
@@ -16,7 +16,7 @@ export function SignInView({ signedIn }: { readonly signedIn: () => void }): JSX
       await signIn(given);
       signedIn();
     } catch (error) {
-      tell(error instanceof ServiceTrouble && error.kind === 'signed-out' ? WRONG : sentenceOf(error));
+      tell(isSignedOut(error) ? WRONG : sentenceOf(error));
     }
   };
   return (

@@ -1,4 +1,4 @@
-import type { ShootFinding } from '@quayside/admin-api/page-answers';
+import type { Finding } from '../service/look-at-shoot.ts';
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { ActButton } from '../page/act-button.tsx';
@@ -15,7 +15,7 @@ export function FindingsView({
   findings,
 }: {
   readonly shootId: string;
-  readonly findings: readonly ShootFinding[];
+  readonly findings: readonly Finding[];
 }): JSX.Element {
   const [isWhole, showWhole] = useState(false);
   const sorted = sortFindings(findings);
@@ -42,7 +42,7 @@ export function FindingsView({
   );
 }
 
-function Finding({ shootId, finding }: { readonly shootId: string; readonly finding: ShootFinding }): JSX.Element {
+function Finding({ shootId, finding }: { readonly shootId: string; readonly finding: Finding }): JSX.Element {
   const { severity, acknowledged } = finding;
   return (
     <li class={`finding ${severity}${acknowledged === null ? '' : ' seen'}`}>
@@ -71,7 +71,7 @@ function Finding({ shootId, finding }: { readonly shootId: string; readonly find
   );
 }
 
-function Acknowledge({ shootId, finding }: { readonly shootId: string; readonly finding: ShootFinding }): JSX.Element {
+function Acknowledge({ shootId, finding }: { readonly shootId: string; readonly finding: Finding }): JSX.Element {
   const { acts, person, setPerson } = useActs();
   const [note, setNote] = useState('');
   return (

@@ -1,8 +1,8 @@
-import type { ShootFinding } from '@quayside/admin-api/page-answers';
+import type { Finding } from '../service/look-at-shoot.ts';
 import { expect, it } from 'vitest';
 import { sortFindings, subjectOf } from './sort-findings.ts';
 
-const NOTE: ShootFinding = {
+const NOTE: Finding = {
   code: 'CLIP_CUT_SHORT',
   severity: 'info',
   subject: { kind: 'clip', id: 'hands-1/CLIPS/a.mov' },

@@ -1,7 +1,7 @@
-import type { ShootFinding } from '@quayside/admin-api/page-answers';
+import type { Finding } from '../service/look-at-shoot.ts';
 
 /** What nobody has seen yet comes first, then the graver, then the newer. */
-export function sortFindings(findings: readonly ShootFinding[]): readonly ShootFinding[] {
+export function sortFindings(findings: readonly Finding[]): readonly Finding[] {
   return findings.toSorted(
     (one, other) =>
       Number(one.acknowledged !== null) - Number(other.acknowledged !== null) ||
@@ -11,7 +11,7 @@ export function sortFindings(findings: readonly ShootFinding[]): readonly ShootF
 }
 
 /** What a finding is about, in a few words. */
-export function subjectOf({ subject, recorder }: ShootFinding): string {
+export function subjectOf({ subject, recorder }: Finding): string {
   // A clip's id is its roll and its path in it.
   const name = subject.kind === 'clip' ? subject.id.slice(subject.id.indexOf('/') + 1) : subject.id;
   const what = subject.path ?? name;

@@ -1,4 +1,4 @@
-import type { EventAnswer } from '@quayside/admin-api/page-answers';
+import type { ServiceEvent } from '@quayside/api-client';
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { showTime } from '../words/show-moment.ts';
@@ -6,7 +6,7 @@ import { showTime } from '../words/show-moment.ts';
 const SHOWN = 12;
 
 /** What happened lately, the newest first, in the sentences of the service. */
-export function MessagesView({ messages }: { readonly messages: readonly EventAnswer[] }): JSX.Element {
+export function MessagesView({ messages }: { readonly messages: readonly ServiceEvent[] }): JSX.Element {
   const [isWhole, showWhole] = useState(false);
   const shown = isWhole ? messages : messages.slice(0, SHOWN);
   return (

@@ -23,7 +23,7 @@ export function App({ service, store }: { readonly service: Service; readonly st
   const [person, setPerson] = useState(keptPerson());
   const acting = useMemo(
     () => ({
-      acts: lookingAgainAfter(actsOn(service, keptPerson), () => looking.current?.lookAgain()),
+      acts: lookingAgainAfter(actsOn(service), () => looking.current?.lookAgain()),
       person,
       setPerson(name: string) {
         keepPerson(name);

@@ -1,5 +1,6 @@
-import type { EventAnswer, RollAnswer, ShootAnswer } from '@quayside/admin-api/page-answers';
-import type { ShootLook } from '../service/look-at-shoot.ts';
+import type { RollAnswer } from '@quayside/admin-api/page-answers';
+import type { ServiceEvent } from '@quayside/api-client';
+import type { Shoot, ShootLook } from '../service/look-at-shoot.ts';
 import type { DriveLook, Link } from './drive-look.ts';
 
 /** All that the page knows. What it says is worked out from this and the time alone. */
@@ -7,14 +8,14 @@ export interface BoardState {
   readonly access: 'asking' | 'signed-out' | 'signed-in';
   readonly link: Link;
   readonly drives: DriveLook | null;
-  readonly shoots: readonly ShootAnswer[];
+  readonly shoots: readonly Shoot[];
   /** The shoot that a person has chosen; without a choice the newest is shown. */
   readonly chosen: string | null;
   readonly shoot: ShootLook | null;
   /** Why the shoot could not be looked at last, or null. */
   readonly shootTrouble: string | null;
   /** The newest first. */
-  readonly messages: readonly EventAnswer[];
+  readonly messages: readonly ServiceEvent[];
 }
 
 export const NOTHING_KNOWN: BoardState = {

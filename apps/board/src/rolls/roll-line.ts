@@ -1,6 +1,9 @@
-import type { RollAnswer, RollDetail } from '@quayside/admin-api/page-answers';
+import type { RollAnswer } from '@quayside/admin-api/page-answers';
+import type { RollDetail } from '../service/look-at-shoot.ts';
 import { listWords } from '../words/list-words.ts';
 import { countOf, showSize } from '../words/show-size.ts';
+
+type Failed = Pick<RollDetail, 'failures'>;
 
 /** One roll as the list shows it. */
 export interface RollLine {
@@ -21,7 +24,7 @@ export interface RollLine {
 }
 
 /** A roll in words. Its verdict is told as a fact of the past, with its time; only the board answers for now. */
-export function rollLine(roll: RollAnswer, detail: RollDetail | null): RollLine {
+export function rollLine(roll: RollAnswer, detail: Failed | null): RollLine {
   const failures = failuresOf(roll, detail);
   const isHeldAtRest = roll.activity === 'resting' && roll.clearance.verdict === 'hold';
   return {
@@ -43,7 +46,7 @@ function codesOf({ clearance }: RollAnswer): readonly string[] {
   return clearance.verdict === 'hold' ? [...new Set(clearance.reasons.map(({ code }) => code))] : [];
 }
 
-function failuresOf(roll: RollAnswer, detail: RollDetail | null): readonly string[] {
+function failuresOf(roll: RollAnswer, detail: Failed | null): readonly string[] {
   const ofDestinations = Object.values(roll.destinations).flatMap(({ failure }) => failure?.sentence ?? []);
   const ofParcels = (detail?.failures ?? []).map(({ failure }) => failure.sentence);
   const failed = Object.values(roll.destinations).reduce((sum, { parcels }) => sum + (parcels.failed ?? 0), 0);

@@ -1,8 +1,7 @@
-import { HealthAnswer } from '@quayside/admin-api/page-answers';
 import type { BoardState } from '../picture/board-state.ts';
 import type { Store } from '../picture/store.ts';
 import type { Service } from './call-service.ts';
-import { ServiceTrouble } from './service-trouble.ts';
+import { isSignedOut } from './service-trouble.ts';
 
 /**
  * Finds out by one request whether this browser must sign in; a service that wants no token lets it in at once. Whatever else
@@ -10,10 +9,9 @@ import { ServiceTrouble } from './service-trouble.ts';
  */
 export async function askForAccess(service: Service, store: Store<BoardState>): Promise<void> {
   try {
-    await service.ask('/v1/health', HealthAnswer, { also: [503] });
+    await service.get('/v1/health');
     store.change({ access: 'signed-in' });
   } catch (error) {
-    const mustSignIn = error instanceof ServiceTrouble && error.kind === 'signed-out';
-    store.change({ access: mustSignIn ? 'signed-out' : 'signed-in' });
+    store.change({ access: isSignedOut(error) ? 'signed-out' : 'signed-in' });
   }
 }

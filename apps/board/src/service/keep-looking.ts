@@ -1,20 +1,19 @@
-import type { EventAnswer } from '@quayside/admin-api/page-answers';
+import { followEvents, lastEvents, type ServiceEvent } from '@quayside/api-client';
 import { type BoardState, rollsAway } from '../picture/board-state.ts';
 import type { Moment } from '../picture/moment.ts';
 import type { Store } from '../picture/store.ts';
 import type { Service } from './call-service.ts';
-import { followEvents } from './follow-events.ts';
 import { inRounds } from './in-rounds.ts';
 import { lookAtDrives } from './look-at-drives.ts';
 import { lookAtShoot, lookAtShoots } from './look-at-shoot.ts';
-import { recentEvents } from './recent-events.ts';
-import { sentenceOf, ServiceTrouble } from './service-trouble.ts';
+import { isSignedOut, sentenceOf } from './service-trouble.ts';
 
 const DRIVES_EVERY_MS = 3_000;
 const SHOOT_EVERY_MS = 30_000;
 const ROLLS_AWAY_EVERY_MS = 30_000;
-const RECONNECT_AFTER_MS = 1_000;
+const TRY_AGAIN_AFTER_MS = 1_000;
 const MESSAGES = 60;
+const LOOK_BACK_MS = 12 * 60 * 60_000;
 
 export interface Looking {
   /** Looks at everything again, soon. */
@@ -83,32 +82,34 @@ export function keepLooking(
 }
 
 function lose(store: Store<BoardState>, error: unknown): void {
-  if (error instanceof ServiceTrouble && error.kind === 'signed-out') return store.change({ access: 'signed-out' });
+  if (isSignedOut(error)) return store.change({ access: 'signed-out' });
   store.change({ link: { state: 'lost', sentence: sentenceOf(error) } });
 }
 
 /** Tells the events of the last hours, then each as it happens; after a break, without a gap, those that came meanwhile. */
 async function hearEvents(
   service: Service,
-  tell: (events: readonly EventAnswer[]) => void,
+  tell: (events: readonly ServiceEvent[]) => void,
   signal: AbortSignal,
 ): Promise<void> {
   let last: string | null = null;
   while (!isOver(signal)) {
     try {
       if (last === null) {
-        const recent = await recentEvents(service, Date.now(), MESSAGES);
+        // Ids begin with the milliseconds of the service's clock, so the list can be entered in its middle.
+        const after = `${Math.max(0, Math.trunc(Date.now() - LOOK_BACK_MS))}-0`;
+        const recent = await lastEvents(service, { after, most: MESSAGES });
         last = recent.at(-1)?.id ?? '0';
         if (!isOver(signal)) tell(recent);
       }
-      for await (const event of followEvents(service, last, signal)) {
+      for await (const event of followEvents(() => service, { after: last, signal })) {
         last = event.id;
         tell([event]);
       }
     } catch {
       // The looks at the drives tell what is wrong; the stream only comes back.
     }
-    await new Promise((resolve) => setTimeout(resolve, RECONNECT_AFTER_MS));
+    await new Promise((resolve) => setTimeout(resolve, TRY_AGAIN_AFTER_MS));
   }
 }
 

@@ -1,4 +1,5 @@
 import { HealthAnswer, RollAnswer, VolumeAnswer } from '@quayside/admin-api/page-answers';
+import { checkAnswer } from '@quayside/api-client';
 import { z } from 'zod';
 import type { DriveLook } from '../picture/drive-look.ts';
 import type { Moment } from '../picture/moment.ts';
@@ -10,7 +11,8 @@ const Rolls = z.object({ rolls: z.array(RollAnswer) });
 /**
  * Asks for all that the verdicts rest on. `known` are rolls of an earlier look whose drives are away: looking for them reads
  * every roll there is, so it is done only now and then. Those of connected drives are always asked for anew.
- * @throws ServiceTrouble
+ * Each answer is checked: of one that is not to the letter what the service of this page writes, no verdict is told.
+ * @throws what the calls throw, and NoAnswerError `ANSWER_ODD`.
  */
 export async function lookAtDrives(
   service: Service,
@@ -18,34 +20,32 @@ export async function lookAtDrives(
   begunAt: Moment,
 ): Promise<DriveLook> {
   const [health, volumes, listed] = await Promise.all([
-    // Without Redis the service is not well, and says so under 503.
-    service.ask('/v1/health', HealthAnswer, { also: [503] }),
-    service.ask('/v1/volumes', Volumes),
+    service.ask('get', '/v1/health'),
+    service.get('/v1/volumes').then((answer) => checkAnswer(Volumes, answer)),
     known === null ? newestAndHeldRolls(service) : [],
   ]);
-  const connected = volumes.body.volumes.filter(({ mountPath }) => mountPath !== null);
+  const connected = volumes.volumes.filter(({ mountPath }) => mountPath !== null);
   const fresh = new Map(listed.map((roll) => [roll.id, roll]));
   const missing = connected.flatMap(({ rollId }) => (rollId === null || fresh.has(rollId) ? [] : [rollId]));
-  const asked = await Promise.all(missing.map(async (id) => (await service.ask(pathOf(id), RollAnswer)).body));
+  const asked = await Promise.all(
+    missing.map(async (id) => checkAnswer(RollAnswer, await service.get('/v1/rolls/{id}', { path: { id } }))),
+  );
   const rolls = [...(known ?? []), ...listed, ...asked];
   return {
     begunAt,
-    serviceMs: health.serviceMs,
-    health: health.body,
+    // The service's own clock, by which the time of a verdict is told.
+    serviceMs: Date.parse(health.headers.get('date') ?? ''),
+    health: checkAnswer(HealthAnswer, health.answer),
     connected,
     // The later one, which is the newer one, counts.
     rolls: [...new Map(rolls.map((roll) => [roll.id, roll])).values()],
   };
 }
 
-function pathOf(rollId: string): string {
-  return `/v1/rolls/${encodeURIComponent(rollId)}`;
-}
-
 async function newestAndHeldRolls(service: Service): Promise<readonly RollAnswer[]> {
   const [newest, held] = await Promise.all([
-    service.ask('/v1/rolls?limit=100', Rolls),
-    service.ask('/v1/rolls?verdict=hold&limit=200', Rolls),
+    service.get('/v1/rolls', { query: { limit: 100 } }),
+    service.get('/v1/rolls', { query: { verdict: 'hold', limit: 200 } }),
   ]);
-  return [...newest.body.rolls, ...held.body.rolls];
+  return [newest, held].flatMap((answer) => checkAnswer(Rolls, answer).rolls);
 }

@@ -1,64 +1,61 @@
-import { GroupAnswer, RollDetail, ShootAnswer, ShootDetail, ShootFinding } from '@quayside/admin-api/page-answers';
-import { z } from 'zod';
+import { ShootDetail } from '@quayside/admin-api/page-answers';
+import { type AnswerOf, checkAnswer } from '@quayside/api-client';
 import type { Service } from './call-service.ts';
+
+export type Shoot = AnswerOf<'get', '/v1/shoots'>['shoots'][number];
+export type Group = AnswerOf<'get', '/v1/shoots/{id}/groups'>['groups'][number];
+export type Finding = AnswerOf<'get', '/v1/shoots/{id}/findings'>['findings'][number];
+export type RollDetail = AnswerOf<'get', '/v1/rolls/{id}'>;
 
 /** One shoot with its takes, its findings and its rolls. */
 export interface ShootLook {
   readonly shoot: ShootDetail;
-  readonly groups: readonly GroupAnswer[];
+  readonly groups: readonly Group[];
   /** False while newer facts of clips are still being worked out. */
   readonly groupsAreCurrent: boolean;
-  readonly findings: readonly ShootFinding[];
+  readonly findings: readonly Finding[];
   /** Of the rolls that are not clear, what failed, by id. */
   readonly details: ReadonlyMap<string, RollDetail>;
 }
-
-const Groups = z.object({ groups: z.array(GroupAnswer), next: z.string().nullable(), isCurrent: z.boolean() });
-const Findings = z.object({ findings: z.array(ShootFinding) });
-const Shoots = z.object({ shoots: z.array(ShootAnswer) });
 
 /** More rolls than this are not looked into one by one. */
 const DETAILED_ROLLS = 20;
 
 /** The shoots, newest first. */
-export async function lookAtShoots(service: Service): Promise<readonly ShootAnswer[]> {
-  return (await service.ask('/v1/shoots', Shoots)).body.shoots;
+export async function lookAtShoots(service: Service): Promise<readonly Shoot[]> {
+  return (await service.get('/v1/shoots')).shoots;
 }
 
 /**
  * Everything that the page shows of one shoot.
- * @throws ServiceTrouble
+ * @throws what the calls throw, and NoAnswerError `ANSWER_ODD`: its rolls tell their last verdict, so they are checked.
  */
 export async function lookAtShoot(service: Service, id: string): Promise<ShootLook> {
-  const path = `/v1/shoots/${encodeURIComponent(id)}`;
   const [shoot, groups, findings] = await Promise.all([
-    service.ask(path, ShootDetail),
-    allGroups(service, path),
-    service.ask(`${path}/findings`, Findings),
+    service.get('/v1/shoots/{id}', { path: { id } }).then((answer) => checkAnswer(ShootDetail, answer)),
+    allGroups(service, id),
+    service.get('/v1/shoots/{id}/findings', { path: { id } }),
   ]);
-  const held = shoot.body.rolls.filter(({ clearance }) => clearance.verdict === 'hold').slice(0, DETAILED_ROLLS);
-  const details = await Promise.all(
-    held.map(async (roll) => (await service.ask(`/v1/rolls/${encodeURIComponent(roll.id)}`, RollDetail)).body),
-  );
+  const held = shoot.rolls.filter(({ clearance }) => clearance.verdict === 'hold').slice(0, DETAILED_ROLLS);
+  const details = await Promise.all(held.map((roll) => service.get('/v1/rolls/{id}', { path: { id: roll.id } })));
   return {
-    shoot: shoot.body,
+    shoot,
     groups: groups.groups,
     groupsAreCurrent: groups.isCurrent,
-    findings: findings.body.findings,
+    findings: findings.findings,
     details: new Map(details.map((detail) => [detail.id, detail])),
   };
 }
 
 async function allGroups(
   service: Service,
-  path: string,
-): Promise<{ readonly groups: readonly GroupAnswer[]; readonly isCurrent: boolean }> {
-  const groups: GroupAnswer[] = [];
-  let cursor = '';
-  for (;;) {
-    const { body } = await service.ask(`${path}/groups?limit=2000${cursor}`, Groups);
-    groups.push(...body.groups);
-    if (body.next === null) return { groups, isCurrent: body.isCurrent };
-    cursor = `&cursor=${encodeURIComponent(body.next)}`;
+  id: string,
+): Promise<{ readonly groups: readonly Group[]; readonly isCurrent: boolean }> {
+  const groups: Group[] = [];
+  let isCurrent = true;
+  for await (const page of service.pages('/v1/shoots/{id}/groups', { path: { id }, query: { limit: 2000 } })) {
+    groups.push(...page.groups);
+    ({ isCurrent } = page);
   }
+  return { groups, isCurrent };
 }

@@ -1,7 +1,6 @@
-import type { ShootAnswer } from '@quayside/admin-api/page-answers';
 import type { JSX } from 'preact';
 import { SyncMapView } from '../takes/sync-map-view.tsx';
-import type { ShootLook } from '../service/look-at-shoot.ts';
+import type { Shoot, ShootLook } from '../service/look-at-shoot.ts';
 import { countOf } from '../words/show-size.ts';
 
 /** The shoots to choose from, and the sync map of the chosen one. */
@@ -11,7 +10,7 @@ export function ShootView({
   trouble,
   choose,
 }: {
-  readonly shoots: readonly ShootAnswer[];
+  readonly shoots: readonly Shoot[];
   readonly look: ShootLook | null;
   readonly trouble: string | null;
   readonly choose: (id: string) => void;

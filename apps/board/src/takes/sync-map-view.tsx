@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import type { GroupAnswer } from '@quayside/admin-api/page-answers';
+import type { Group } from '../service/look-at-shoot.ts';
 import { syncMap, type TakeBar, type TakeColumn } from './take-columns.ts';
 
 const SHOWN_TAKES = 12;
@@ -11,7 +11,7 @@ export function SyncMapView({
   recorders,
   isCurrent,
 }: {
-  readonly groups: readonly GroupAnswer[];
+  readonly groups: readonly Group[];
   readonly recorders: readonly string[];
   readonly isCurrent: boolean;
 }): JSX.Element {

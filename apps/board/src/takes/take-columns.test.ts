@@ -1,9 +1,9 @@
-import type { GroupAnswer } from '@quayside/admin-api/page-answers';
+import type { Group } from '../service/look-at-shoot.ts';
 import { expect, it } from 'vitest';
 import { syncMap } from './take-columns.ts';
 import { showTime } from './time-in-take.ts';
 
-const MEMBER: GroupAnswer['members'][number] = {
+const MEMBER: Group['members'][number] = {
   clipId: 'wheel-1/a.mov',
   recorder: 'wheel',
   role: 'camera',
@@ -18,7 +18,7 @@ const MEMBER: GroupAnswer['members'][number] = {
   restsOn: 'Its own timecode.',
 };
 
-const GROUP: GroupAnswer = {
+const GROUP: Group = {
   id: 'g-1',
   day: { date: '2026-11-25', isCertain: true },
   rate: { numerator: 25, denominator: 1, name: '25', isDropFrame: false },

@@ -1,4 +1,4 @@
-import type { GroupAnswer } from '@quayside/admin-api/page-answers';
+import type { Group } from '../service/look-at-shoot.ts';
 import { showTime } from './time-in-take.ts';
 import { listWords } from '../words/list-words.ts';
 
@@ -32,12 +32,12 @@ export interface SyncMap {
 }
 
 /** The sync map of a shoot: its takes in the order in which they were recorded, numbered from 1, over all its recorders. */
-export function syncMap(groups: readonly GroupAnswer[], recorders: readonly string[]): SyncMap {
+export function syncMap(groups: readonly Group[], recorders: readonly string[]): SyncMap {
   const known = new Set([...recorders, ...groups.flatMap(({ members }) => members.map(({ recorder }) => recorder))]);
   return { recorders: [...known].toSorted(), takes: groups.map((group, at) => columnOf(group, at + 1)) };
 }
 
-function columnOf(group: GroupAnswer, number: number): TakeColumn {
+function columnOf(group: Group, number: number): TakeColumn {
   const { rate, lengthInFrames, start, day, members, editableAt, unproven } = group;
   const seconds = (lengthInFrames * rate.denominator) / rate.numerator;
   const byRecorder = Map.groupBy(members, ({ recorder }) => recorder);
@@ -54,7 +54,7 @@ function columnOf(group: GroupAnswer, number: number): TakeColumn {
   };
 }
 
-type Member = GroupAnswer['members'][number];
+type Member = Group['members'][number];
 
 function barOf({ offset, range, confidence }: Member, takeSeconds: number): TakeBar {
   const begin = offset.numerator / offset.denominator;
@@ -69,7 +69,7 @@ function barOf({ offset, range, confidence }: Member, takeSeconds: number): Take
   };
 }
 
-function tellUnproven(unproven: GroupAnswer['unproven']): string {
+function tellUnproven(unproven: Group['unproven']): string {
   const counts = Object.values(unproven);
   if (counts.length === 0) return 'Not proven yet';
   const fewest = Math.min(...counts);

@@ -21,7 +21,7 @@ export interface LooseCall {
   readonly query?: Readonly<Record<string, Value>>;
   readonly body?: unknown;
   readonly signal?: AbortSignal | undefined;
-  readonly idempotencyKey?: string;
+  readonly idempotencyKey?: string | null;
 }
 
 /**

@@ -52,8 +52,11 @@ interface AnyCall {
 }
 
 interface AnyChange extends AnyCall {
-  /** A change that may be asked for again later takes the same key each time; without one, each call makes its own. */
-  readonly idempotencyKey?: string;
+  /**
+   * A change that may be asked for again later takes the same key each time; without one, each call makes its own. What is answered
+   * under a key is kept for a day: `null`, for an answer that must not be, sends none, and sends once only.
+   */
+  readonly idempotencyKey?: string | null;
 }
 
 /** What an operation takes, to the letter: no name that it does not know. */
