@@ -12,7 +12,10 @@ const PROGRESS_MS = 5 * 60_000;
 /** Keeps what lies beside a roll's state: the files of its parcels, the copies by destination, and the progress. */
 export function keepFiles(
   view: View,
-): Pick<Store, 'saveParcels' | 'parcelFiles' | 'rollFiles' | 'copies' | 'noteCopies' | 'progress' | 'noteProgress'> {
+): Pick<
+  Store,
+  'saveParcels' | 'parcelFiles' | 'rollFiles' | 'copies' | 'noteCopies' | 'progress' | 'progressOf' | 'noteProgress'
+> {
   return {
     saveParcels: (rollId, visit, parcels) => saveParcels(view, { rollId, visit }, parcels),
     async parcelFiles(rollId, visit, parcel) {
@@ -41,6 +44,12 @@ export function keepFiles(
     async progress(rollId) {
       const key = view.key('progress', rollId);
       return parseRow(view, RollProgress, { key, text: await ask(view, (redis) => redis.get(key)) });
+    },
+    async progressOf(rollIds) {
+      if (rollIds.length === 0) return [];
+      const keys = rollIds.map((rollId) => view.key('progress', rollId));
+      const texts = await ask(view, (redis) => redis.mget(keys));
+      return keys.map((key, index) => parseRow(view, RollProgress, { key, text: texts[index] }));
     },
     async noteProgress(rollId, progress) {
       const text = JSON.stringify(progress);

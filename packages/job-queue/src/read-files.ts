@@ -1,6 +1,6 @@
 import { Copy, FileEntry, FileFacts } from '@quayside/shoot';
 import { z } from 'zod';
-import { ask, parseRow, type View } from './view.ts';
+import { ask, parseRow, rememberRows, type View } from './view.ts';
 
 export interface RollVisit {
   readonly rollId: string;
@@ -89,9 +89,14 @@ export function sleepingKey(view: View, rollId: string): string {
   return view.key('sleeping', rollId);
 }
 
+/** By view, so that each forgets its own. */
+const sleepers = new WeakMap<View, (key: string, stored: Buffer | null) => SleepingRoll | null>();
+
 async function readSleeping(view: View, rollId: string): Promise<SleepingRoll | null> {
   const key = sleepingKey(view, rollId);
-  return parseRow(view, SleepingRow, { key, text: await ask(view, (redis) => redis.getBuffer(key)) });
+  const parse = sleepers.get(view) ?? rememberRows(view, SleepingRow);
+  sleepers.set(view, parse);
+  return parse(key, await ask(view, (redis) => redis.getBuffer(key)));
 }
 
 function parcelIn(

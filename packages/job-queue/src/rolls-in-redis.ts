@@ -17,26 +17,28 @@ type Kept = 'rolls' | 'rollVersions' | 'awakeRolls' | 'rollsOfVolume' | 'rollsOf
  * starts again, and a change made from the lost state would pass for new.
  */
 export function keepRolls(view: View): Pick<Store, Kept> {
-  let all: KnownRolls = new Map();
+  let all: AllRolls | null = null;
   let awake: KnownRolls = new Map();
   let forgetting: NodeJS.Timeout | undefined;
+  const look = async (): Promise<AllRolls> => {
+    all = await readAll(view, all);
+    clearTimeout(forgetting);
+    forgetting = setTimeout(() => void (all = null), REMEMBERED_MS).unref();
+    return all;
+  };
   return {
-    async rolls() {
-      all = await readRolls(view, await versionsOfAll(view), all);
-      clearTimeout(forgetting);
-      forgetting = setTimeout(() => void (all = new Map()), REMEMBERED_MS).unref();
-      return rollsIn(all);
-    },
-    rollVersions: () => versionsOfAll(view),
+    rolls: async () => (await look()).list,
+    rollVersions: async () => (await versionsOfAll(view)).versions,
     async awakeRolls() {
       awake = await readRolls(view, await versionsOfAwake(view), awake);
       return rollsIn(awake);
     },
     async rollsOfVolume(volumeKey) {
-      return rollsIn(await readRolls(view, await idsWith(view, 'roll-volumes', volumeKey), all));
+      return rollsIn(await readRolls(view, await idsWith(view, 'roll-volumes', volumeKey), all?.known ?? awake));
     },
     async rollsOfShoot(shootId) {
-      return rollsIn(await readRolls(view, await idsWith(view, 'roll-shoots', shootId), all.size > 0 ? all : awake));
+      if (all !== null) return (await look()).byShoot.get(shootId) ?? [];
+      return rollsIn(await readRolls(view, await idsWith(view, 'roll-shoots', shootId), awake));
     },
     roll: async (id) => (await readRoll(view, id)).roll,
     async changeRoll(id, change) {
@@ -56,8 +58,36 @@ function rollsIn(known: KnownRolls): readonly Roll[] {
   return [...known.values()].flatMap(({ roll }) => (roll === null ? [] : [roll]));
 }
 
-async function versionsOfAll(view: View): Promise<ReadonlyMap<string, string>> {
-  return new Map(Object.entries(await ask(view, (redis) => redis.hgetall(view.key('rolls')))));
+/** Stands among the versions of all rolls for the last change of any of them: a random token, as they are. No roll is named so. */
+const LAST_CHANGE = '*';
+
+/** All rolls as they stood at one change. */
+interface AllRolls {
+  readonly change: string;
+  readonly known: KnownRolls;
+  readonly list: readonly Roll[];
+  readonly byShoot: ReadonlyMap<string, readonly Roll[]>;
+}
+
+/** What is held already when nothing has changed since: two thousand versions are not compared for each of two hundred looks a second. */
+async function readAll(view: View, held: AllRolls | null): Promise<AllRolls> {
+  if (held !== null) {
+    const change = await ask(view, (redis) => redis.hget(view.key('rolls'), LAST_CHANGE));
+    if (change === held.change) return held;
+  }
+  const { versions, change } = await versionsOfAll(view);
+  const known = await readRolls(view, versions, held?.known ?? new Map());
+  const list = rollsIn(known);
+  return { change, known, list, byShoot: Map.groupBy(list, ({ shootId }) => shootId) };
+}
+
+async function versionsOfAll(
+  view: View,
+): Promise<{ readonly versions: ReadonlyMap<string, string>; readonly change: string }> {
+  const versions = new Map(Object.entries(await ask(view, (redis) => redis.hgetall(view.key('rolls')))));
+  const change = versions.get(LAST_CHANGE) ?? '';
+  versions.delete(LAST_CHANGE);
+  return { versions, change };
 }
 
 /** The ids of those rolls that stand with this value in a hash by id, and their versions. */
@@ -85,7 +115,7 @@ const AWAKE = `
 local all = redis.call('HGETALL', KEYS[1])
 local awake = {}
 for place = 1, #all, 2 do
-  if redis.call('SISMEMBER', KEYS[2], all[place]) == 0 then
+  if all[place] ~= '${LAST_CHANGE}' and redis.call('SISMEMBER', KEYS[2], all[place]) == 0 then
     awake[#awake + 1] = all[place]
     awake[#awake + 1] = all[place + 1]
   end
@@ -118,7 +148,7 @@ local version = redis.call('HGET', KEYS[1], 'version') or ''
 if version ~= ARGV[1] then return 0 end
 local shoot = redis.call('HGET', KEYS[4], ARGV[4])
 redis.call('HSET', KEYS[1], 'version', ARGV[2], 'roll', ARGV[3])
-redis.call('HSET', KEYS[2], ARGV[4], ARGV[2])
+redis.call('HSET', KEYS[2], ARGV[4], ARGV[2], '${LAST_CHANGE}', ARGV[2])
 redis.call('HSET', KEYS[3], ARGV[4], ARGV[5])
 redis.call('HSET', KEYS[4], ARGV[4], ARGV[6])
 redis.call('SREM', KEYS[5], ARGV[4])

@@ -5,7 +5,7 @@ import { batchesOf } from './batches-of.ts';
 import { packJson } from './packed-json.ts';
 import { factsKey, readFacts } from './read-files.ts';
 import type { Store } from './store.ts';
-import { ask, parseRow, sendAll, type View } from './view.ts';
+import { ask, parseRow, rememberRows, sendAll, type View } from './view.ts';
 import { wake } from './wake.ts';
 
 type Kept =
@@ -30,6 +30,7 @@ type Kept =
 
 /** Keeps what was found out about footage: the facts of each roll's files, and each shoot's sync groups and what became of them. */
 export function keepShoots(view: View): Pick<Store, Kept> {
+  const groupings = rememberRows(view, GroupingResult);
   return {
     facts: (rollId) => readFacts(view, rollId),
     async saveFacts(rollId, files) {
@@ -41,7 +42,7 @@ export function keepShoots(view: View): Pick<Store, Kept> {
     },
     async grouping(shootId) {
       const key = view.key('grouping', shootId);
-      return parseRow(view, GroupingResult, { key, text: await ask(view, (redis) => redis.getBuffer(key)) });
+      return groupings(key, await ask(view, (redis) => redis.getBuffer(key)));
     },
     async saveGrouping(shootId, grouping) {
       await ask(view, (redis) => redis.set(view.key('grouping', shootId), packJson(grouping)));

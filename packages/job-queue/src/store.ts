@@ -82,6 +82,8 @@ export interface Store {
 
   /** Bytes moved so far in this visit; kept for progress bars only, and for 5 minutes. `at` is milliseconds since 1970. */
   progress(rollId: string): Promise<RollProgress | null>;
+  /** The same of many rolls, in their order. */
+  progressOf(rollIds: readonly string[]): Promise<readonly (RollProgress | null)[]>;
   noteProgress(rollId: string, progress: RollProgress): Promise<void>;
 
   volumes(): Promise<readonly Volume[]>;

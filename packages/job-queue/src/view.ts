@@ -46,6 +46,38 @@ export function parseRow<Row>(view: View, schema: z.ZodType<Row>, stored: { key:
   return null;
 }
 
+/** How many rows are remembered, and for how long after the last look. */
+const REMEMBERED_ROWS = 64;
+const REMEMBERED_MS = 60_000;
+
+/**
+ * `parseRow` that gives the same value again while the row's bytes are the same: of what is read often, parsing takes far longer than
+ * fetching and comparing. Nobody may change the value.
+ */
+export function rememberRows<Row>(
+  view: View,
+  schema: z.ZodType<Row>,
+): (key: string, stored: Buffer | null) => Row | null {
+  const rows = new Map<string, { readonly bytes: Buffer; readonly row: Row | null }>();
+  let forgetting: NodeJS.Timeout | undefined;
+  return (key, stored) => {
+    if (stored === null) return null;
+    clearTimeout(forgetting);
+    forgetting = setTimeout(() => rows.clear(), REMEMBERED_MS).unref();
+    const known = rows.get(key);
+    const found =
+      known?.bytes.equals(stored) === true
+        ? known
+        : { bytes: stored, row: parseRow(view, schema, { key, text: stored }) };
+    // Last in the order again; the first is the one that was looked at longest ago.
+    rows.delete(key);
+    rows.set(key, found);
+    const [oldest] = rows.keys();
+    if (rows.size > REMEMBERED_ROWS && oldest !== undefined) rows.delete(oldest);
+    return found.row;
+  };
+}
+
 function firstIssue(error: z.ZodError): string {
   const [issue] = error.issues;
   return `${issue?.path.join('.') ?? ''} ${issue?.message ?? ''}`.trim();

@@ -47,13 +47,21 @@ export function listOf<Row>({ keys, tie, by, limit }: ListRules<Row>): List<Row>
         : count.default(limit.usual),
     cursor: z.string().max(1000).optional().describe('The `next` of the page before, under the same `sort`.'),
   };
+  // The store gives the same list again while nothing has changed.
+  const sortedBefore = new WeakMap<readonly Row[], Map<string, readonly Placed<Row>[]>>();
+  const sortedBy = (rows: readonly Row[], orders: readonly Order<Row>[]): readonly Placed<Row>[] => {
+    const compare = comparison(orders.map(({ isDown }) => isDown));
+    return rows
+      .map((row) => ({ row, place: [...orders.map(({ rank }) => rank(row)), tie(row)] }))
+      .toSorted((one, other) => compare(one.place, other.place));
+  };
   return {
     query: query as unknown as typeof QUERY,
     page(rows, { sort, limit: most = rows.length, cursor }) {
       const orders = sort.split(',').map((name) => orderOf(name, keys));
       const compare = comparison(orders.map(({ isDown }) => isDown));
-      const placed = rows.map((row) => ({ row, place: [...orders.map(({ rank }) => rank(row)), tie(row)] }));
-      placed.sort((a, b) => compare(a.place, b.place));
+      const placed = sortedBefore.get(rows)?.get(sort) ?? sortedBy(rows, orders);
+      sortedBefore.set(rows, (sortedBefore.get(rows) ?? new Map()).set(sort, placed));
       const after = cursor === undefined ? null : placeIn(cursor, sort, orders.length + 1);
       const found = after === null ? 0 : placed.findIndex(({ place }) => compare(place, after) > 0);
       const start = found === -1 ? placed.length : found;
@@ -66,6 +74,11 @@ export function listOf<Row>({ keys, tie, by, limit }: ListRules<Row>): List<Row>
       };
     },
   };
+}
+
+interface Placed<Row> {
+  readonly row: Row;
+  readonly place: readonly Rank[];
 }
 
 interface Order<Row> {

@@ -1,4 +1,5 @@
 import { Clearance, FolderName, type Roll } from '@quayside/shoot';
+import type { Store } from '@quayside/job-queue';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { describeRoll, detailRoll } from '../answers/describe-roll.ts';
@@ -47,18 +48,18 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       },
       async ({ query }) => {
         const known = await (query.shoot === undefined ? store.rolls() : store.rollsOfShoot(query.shoot));
-        const all = known.filter(
-          (roll) =>
-            (query.verdict === undefined || roll.clearance.verdict === query.verdict) &&
-            (query.recorder === undefined || roll.recorder === query.recorder),
-        );
+        const { verdict, recorder } = query;
+        const isFiltered = verdict !== undefined || recorder !== undefined;
+        // Unfiltered it is the store's own list, which is sorted once while nothing changes.
+        const all = !isFiltered
+          ? known
+          : known.filter(
+              (roll) =>
+                (verdict === undefined || roll.clearance.verdict === verdict) &&
+                (recorder === undefined || roll.recorder === recorder),
+            );
         const { page, next } = ROLLS.page(all, query);
-        return {
-          rolls: await Promise.all(
-            page.map(async (roll) => describeRoll(roll, await store.progress(roll.id), Date.now())),
-          ),
-          next,
-        };
+        return { rolls: await describeRolls(store, page), next };
       },
     );
 
@@ -79,4 +80,10 @@ export function rollRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       },
     );
   };
+}
+
+/** Rolls in the words of the API. */
+export async function describeRolls(store: Store, rolls: readonly Roll[]): Promise<RollAnswer[]> {
+  const progress = await store.progressOf(rolls.map(({ id }) => id));
+  return rolls.map((roll, index) => describeRoll(roll, progress[index] ?? null, Date.now()));
 }

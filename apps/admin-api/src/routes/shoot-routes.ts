@@ -1,14 +1,13 @@
 import { FolderName, type Roll, type Shoot } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { describeRoll } from '../answers/describe-roll.ts';
 import { ShootAnswer, ShootDetail } from '../answers/shoot-answer.ts';
 import type { ApiParts } from '../api-parts.ts';
 import { ApiProblem } from '../problems/api-problem.ts';
 import { listOf } from '../lists/list-of.ts';
 import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
-import { ROLLS } from './roll-routes.ts';
+import { describeRolls, ROLLS } from './roll-routes.ts';
 import { oneAtATime } from './one-at-a-time.ts';
 import { shootIdOf } from './shoot-id-of.ts';
 
@@ -74,9 +73,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
         const rolls = ROLLS.page(all, { sort: '-openedAt' }).page;
         return {
           ...withCounts(shoot, rolls),
-          rolls: await Promise.all(
-            rolls.map(async (roll) => describeRoll(roll, await store.progress(roll.id), Date.now())),
-          ),
+          rolls: await describeRolls(store, rolls),
         };
       },
     );
