@@ -1,4 +1,4 @@
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Browser, BrowserContext } from 'playwright-core';
@@ -14,6 +14,11 @@ const whyNot = NO_BROWSER ?? (ability.ok ? null : ability.reason);
 const RECORDERS = ['wheel', 'hands', 'desk'];
 const PHONE = { width: 360, height: 740 };
 const WALL = { width: 1920, height: 1080 };
+/** A plugin that fails at every shoot. */
+const COLD = `import { definePlugin, defineStep } from '@quayside/step-sdk';
+const fire = defineStep({ name: 'fire', scope: 'shoot', async run() { throw new Error('The kiln is cold.'); } });
+export default definePlugin({ apiVersion: 1, name: 'cold', version: '1', steps: [fire] });
+`;
 const BIG_WALL = { width: 3840, height: 2160 };
 
 // One shift before the page, told in the order in which it happens.
@@ -44,7 +49,8 @@ describe.skipIf(whyNot !== null)(
         await studio.record({ recorder: name, from: folder, files, sizeInBytes: 2 ** 28 });
       }
       for (const name of ['primary', 'backup']) await studio.addDestination(name);
-      await studio.start();
+      await writeFile(join(studio.folder, 'cold.ts'), COLD);
+      await studio.start({ plugins: [{ use: join(studio.folder, 'cold.ts') }] });
       url = `http://127.0.0.1:${studio.service.port}/`;
       token = (await readFile(join(studio.service.data, 'token'), 'utf8')).trim();
       browser = await openBrowser();
@@ -56,6 +62,13 @@ describe.skipIf(whyNot !== null)(
       await studio?.[Symbol.asyncDispose]();
       await rm(media, { recursive: true, force: true });
     });
+
+    async function keepsNobodyOut(): Promise<void> {
+      const where = { state: await context.storageState(), url };
+      const nothing = { barriers: [], overflow: 0 };
+      expect(await findBarriers(browser, where, { size: PHONE, colours: 'dark' })).toEqual(nothing);
+      expect(await findBarriers(browser, where, { size: WALL, colours: 'light' })).toEqual(nothing);
+    }
 
     it('signs in with the token, which is then nowhere in the browser and in no log', async () => {
       await board.signIn(url, 'not-the-token');
@@ -146,6 +159,40 @@ describe.skipIf(whyNot !== null)(
       await board.untilDrive('hands', 'CLEAR');
     });
 
+    it('asks whose an unknown drive is, asks once more, and takes it in', async () => {
+      await studio.record({ recorder: 'reel-7', files: { 'CLIPS/CUP.TXT': 'a cup' } });
+      await studio.plug('reel-7');
+      const drive = board.page.locator('.unclaimed').filter({ hasText: 'REEL-7' });
+      await drive.getByLabel('Recorder of REEL-7').fill('nobody');
+      await keepsNobodyOut();
+      await drive.getByLabel('Recorder of REEL-7').press('Enter');
+      // What is asked is answered with No at first.
+      await expect
+        .poll(() =>
+          drive
+            .getByRole('button', { name: 'No', exact: true })
+            .evaluate('element => element === document.activeElement'),
+        )
+        .toBe(true);
+      await drive.getByRole('button', { name: 'Yes, it is nobody’s' }).click();
+      await drive.getByText('The configuration has no recorder "nobody".').waitFor();
+      await drive.getByRole('button', { name: 'No', exact: true }).press('Enter');
+      await drive.getByLabel('Recorder of REEL-7').fill('wide');
+      await drive.getByRole('button', { name: 'Say whose it is' }).click();
+      await drive.getByRole('button', { name: 'Yes, it is wide’s' }).click();
+      await board.untilDrive('wide', 'CLEAR');
+      expect(await drive.count()).toBe(0);
+    });
+
+    it('shows what plugins failed at, and tries one run again', async () => {
+      const plugins = board.page.getByRole('region', { name: 'Plugins' });
+      const failed = plugins.getByRole('listitem').first();
+      await failed.getByText('The kiln is cold.').waitFor();
+      await failed.getByRole('button', { name: 'Try again' }).click();
+      await plugins.getByText('Step cold/fire is run again').waitFor();
+      await board.page.getByRole('region', { name: 'Proxies' }).waitFor();
+    });
+
     it('says NOT KNOWN of every drive when the service is gone, and goes on by itself when it is back', async () => {
       await studio.service.stop();
       await board.until('Not known now. Record over no drive.');
@@ -167,11 +214,8 @@ describe.skipIf(whyNot !== null)(
     });
 
     it('fits a phone and a wall, and keeps nobody out, in dark and in light', async () => {
-      const state = await context.storageState();
-      const where = { state, url };
+      await keepsNobodyOut();
       const nothing = { barriers: [], overflow: 0 };
-      expect(await findBarriers(browser, where, { size: PHONE, colours: 'dark' })).toEqual(nothing);
-      expect(await findBarriers(browser, where, { size: WALL, colours: 'light' })).toEqual(nothing);
       const nobody = { state: { cookies: [], origins: [] }, url };
       expect(await findBarriers(browser, nobody, { size: PHONE, colours: 'light' })).toEqual(nothing);
       for (const [size, least] of [

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { changedVerdicts } from './changed-verdicts.ts';
+import { ClaimDrive } from './claim-drive.tsx';
 import type { DriveCard } from './drive-card.ts';
 import { DriveRow } from './drive-row.tsx';
 import type { UnclaimedDrive } from './unclaimed-drives.ts';
@@ -11,11 +12,16 @@ export function DrivesView({
   cards,
   tally,
   unclaimed,
+  recorders,
+  isSure,
   lookedAt,
 }: {
   readonly cards: readonly DriveCard[];
   readonly tally: Tally;
   readonly unclaimed: readonly UnclaimedDrive[];
+  /** The names of the recorders that are known here. */
+  readonly recorders: readonly string[];
+  readonly isSure: boolean;
   /** When the look began that the cards are from: another number for each look. */
   readonly lookedAt: number;
 }): JSX.Element {
@@ -35,7 +41,7 @@ export function DrivesView({
         ))}
       </ul>
       {unclaimed.map((drive) => (
-        <Unclaimed key={drive.key} drive={drive} />
+        <ClaimDrive key={drive.key} drive={drive} recorders={recorders} isSure={isSure} />
       ))}
       <p class="caution">
         Look at the verdict of every drive, each time, before you record on it. Keep two copies on separate devices.
@@ -53,20 +59,6 @@ function Expiry(): JSX.Element {
   return (
     <p class="expiry" aria-hidden="true">
       NOT KNOWN: this page has stopped. Load it again.
-    </p>
-  );
-}
-
-function Unclaimed({ drive }: { readonly drive: UnclaimedDrive }): JSX.Element {
-  return (
-    <p class="unclaimed">
-      <strong>
-        Whose drive is <bdi>{drive.name}</bdi>?
-      </strong>{' '}
-      Nothing of it is copied until you say so: <code>quayside assign {drive.key} RECORDER</code>{' '}
-      <span class="quiet">
-        (<bdi>{drive.what}</bdi>)
-      </span>
     </p>
   );
 }

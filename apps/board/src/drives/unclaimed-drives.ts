@@ -14,6 +14,12 @@ export function unclaimedDrives({ connected }: DriveLook): readonly UnclaimedDri
   return connected.filter(({ recorder }) => recorder === null).map(describe);
 }
 
+/** The recorders that the page has seen a drive of, to choose from. */
+export function recordersIn({ connected, rolls }: DriveLook): readonly string[] {
+  const seen = [...connected.map(({ recorder }) => recorder), ...rolls.map(({ recorder }) => recorder)];
+  return [...new Set(seen.filter((name) => name !== null))].toSorted();
+}
+
 function describe({ key, label, fileSystem, fileCount, sizeInBytes, mountPath }: VolumeAnswer): UnclaimedDrive {
   const what = `${fileSystem}, ${countOf(fileCount, 'file')}, ${showSize(sizeInBytes)}, at ${mountPath ?? 'no path'}`;
   return { key, name: label ?? key, what };

@@ -75,6 +75,8 @@ function lookingAgainAfter(acts: Doing, lookAgain: () => void): Doing {
   return {
     retry: (rollId) => acts.retry(rollId).finally(lookAgain),
     judge: (rollId) => acts.judge(rollId).finally(lookAgain),
+    retryRun: (runId) => acts.retryRun(runId).finally(lookAgain),
+    assign: (volumeKey, recorder) => acts.assign(volumeKey, recorder).finally(lookAgain),
     acknowledge: (shootId, findingId, seen) => acts.acknowledge(shootId, findingId, seen).finally(lookAgain),
   };
 }

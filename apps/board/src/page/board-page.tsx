@@ -3,12 +3,14 @@ import { useEffect, useMemo } from 'preact/hooks';
 import { driveCards } from '../drives/drive-cards.ts';
 import { DrivesView } from '../drives/drives-view.tsx';
 import { tellTally } from '../drives/tell-tally.ts';
-import { unclaimedDrives } from '../drives/unclaimed-drives.ts';
+import { recordersIn, unclaimedDrives } from '../drives/unclaimed-drives.ts';
 import { FindingsView } from '../findings/findings-view.tsx';
 import { MessagesView } from '../messages/messages-view.tsx';
 import type { BoardState } from '../picture/board-state.ts';
 import { howSure, sureWhenShown } from '../picture/how-sure.ts';
+import { ProxiesView } from '../proxies/proxies-view.tsx';
 import { RollsView } from '../rolls/rolls-view.tsx';
+import { RunsView } from '../runs/runs-view.tsx';
 import { ShootView } from '../shoots/shoot-view.tsx';
 import { PageHead } from './page-head.tsx';
 import { useNow } from './use-now.ts';
@@ -40,6 +42,8 @@ export function BoardPage({
           cards={cards}
           tally={tally}
           unclaimed={drives === null ? [] : unclaimedDrives(drives)}
+          recorders={drives === null ? [] : recordersIn(drives)}
+          isSure={isSure}
           lookedAt={drives?.begunAt.steady ?? 0}
         />
         {drives?.health.cautions.map((caution) => (
@@ -54,6 +58,8 @@ export function BoardPage({
           <ShootView shoots={state.shoots} look={shoot} trouble={state.shootTrouble} choose={choose} />
           {shoot === null ? null : <FindingsView shootId={shoot.shoot.id} findings={shoot.findings} />}
           {shoot === null ? null : <RollsView look={shoot} />}
+          {shoot === null ? null : <RunsView work={shoot.work} />}
+          {shoot === null ? null : <ProxiesView work={shoot.work} />}
           <MessagesView messages={state.messages} />
         </div>
       </main>

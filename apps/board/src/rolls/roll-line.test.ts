@@ -31,6 +31,7 @@ it('tells each failure once, and offers to try again', () => {
   };
   const place = { destination: 'backup', parcel: 1, firstPath: 'a', fileCount: 1 } as const;
   const failed = { ...place, step: 'ingest', run: 'ingest-1', failure: FAILURE } as const;
+  const other = { ...failed, fileCount: 3, step: 'checksum', run: 'checksum-2' } as const;
   const detail = { ...roll, fingerprint: 'f', parcelCount: 3, failures: [failed, failed], findings: [] };
   expect(rollLine(roll, detail)).toMatchObject({
     verdict: 'hold (IN_PROGRESS)',
@@ -38,6 +39,11 @@ it('tells each failure once, and offers to try again', () => {
     canRetry: true,
     canJudge: false,
   });
+  expect(rollLine(roll, detail).failedRuns).toEqual([]);
+  expect(rollLine(roll, { ...detail, failures: [failed, other] }).failedRuns).toEqual([
+    { id: 'ingest-1', what: 'ingest of a at backup' },
+    { id: 'checksum-2', what: 'checksum of a and 2 more at backup' },
+  ]);
   const skipped = { ...PROVEN_PLACE, standing: 'skipped' as const };
   expect(rollLine({ ...roll, destinations: { backup: skipped } }, null).places).toEqual([
     'backup: takes nothing of it',

@@ -5,6 +5,12 @@ import { countOf, showSize } from '../words/show-size.ts';
 
 type Failed = Pick<RollDetail, 'failures'>;
 
+/** A run that failed, in words. */
+export interface FailedRun {
+  readonly id: string;
+  readonly what: string;
+}
+
 /** One roll as the list shows it. */
 export interface RollLine {
   readonly id: string;
@@ -17,6 +23,8 @@ export interface RollLine {
   readonly places: readonly string[];
   /** What failed, a sentence each. */
   readonly failures: readonly string[];
+  /** The runs that failed, where there are several: each can be tried again by itself. */
+  readonly failedRuns: readonly FailedRun[];
   /** A retry would take something up again. */
   readonly canRetry: boolean;
   /** It is at rest and on hold with its drive there: it can be judged again. */
@@ -36,10 +44,20 @@ export function rollLine(roll: RollAnswer, detail: Failed | null): RollLine {
     isDrivePresent: roll.drivePresent,
     places: Object.entries(roll.destinations).map(([name, place]) => placeText(name, place, roll.fileCount)),
     failures,
+    failedRuns: failedRunsOf(detail),
     // Copies that are gone or edited are no failures; a retry reads them, and makes them again.
     canRetry: failures.length > 0 || isHeldAtRest,
     canJudge: roll.drivePresent && isHeldAtRest,
   };
+}
+
+function failedRunsOf(detail: Failed | null): readonly FailedRun[] {
+  const runs = new Map((detail?.failures ?? []).map((failure) => [failure.run, failure]));
+  if (runs.size < 2) return [];
+  return [...runs.values()].map(({ run, step, firstPath, fileCount, destination }) => {
+    const files = fileCount === 1 ? firstPath : `${firstPath} and ${fileCount - 1} more`;
+    return { id: run, what: `${step} of ${files} at ${destination}` };
+  });
 }
 
 function codesOf({ clearance }: RollAnswer): readonly string[] {

@@ -46,6 +46,21 @@ function Roll({ line }: { readonly line: RollLine }): JSX.Element {
           ▲ <bdi>{sentence}</bdi>
         </p>
       ))}
+      {line.failedRuns.length === 0 ? null : (
+        <details>
+          <summary>{line.failedRuns.length} runs failed</summary>
+          <ul class="lines">
+            {line.failedRuns.map(({ id, what }) => (
+              <li key={id} class="line">
+                <p>
+                  <bdi>{what}</bdi>
+                </p>
+                <ActButton words="Try this again" about={what} act={() => acts.retryRun(id)} />
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
       {line.canRetry ? <ActButton words="Try again" about={`roll ${line.id}`} act={() => acts.retry(line.id)} /> : null}
       {line.canJudge ? (
         <ActButton words="Judge again" about={`roll ${line.id}`} act={() => acts.judge(line.id)} />

@@ -6,6 +6,10 @@ export interface Acts {
   retry(rollId: string): Promise<string>;
   /** Has a roll judged again from the media; gives a sentence. */
   judge(rollId: string): Promise<string>;
+  /** Tries one run again, of the service's own steps or of a plugin's; gives a sentence. */
+  retryRun(runId: string): Promise<string>;
+  /** Says which recorder a drive belongs to; gives a sentence. */
+  assign(volumeKey: string, recorder: string): Promise<string>;
   acknowledge(shootId: string, findingId: string, seen: { readonly by: string; readonly note: string }): Promise<void>;
 }
 
@@ -14,6 +18,11 @@ export function actsOn(service: Service): Acts {
   return {
     retry: async (id) => (await service.post('/v1/rolls/{id}/retry', { path: { id }, body: {} })).sentence,
     judge: async (id) => (await service.post('/v1/rolls/{id}/judge', { path: { id } })).sentence,
+    retryRun: async (id) => (await service.post('/v1/runs/{id}/retry', { path: { id } })).sentence,
+    async assign(key, recorder) {
+      await service.post('/v1/volumes/{key}/assign', { path: { key }, body: { recorder } });
+      return `It is ${recorder}’s. Its footage is taken in.`;
+    },
     async acknowledge(id, finding, seen) {
       await service.post('/v1/shoots/{id}/findings/{finding}/acknowledge', { path: { id, finding }, body: seen });
     },

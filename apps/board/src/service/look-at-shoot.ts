@@ -1,6 +1,7 @@
 import { ShootDetail } from '@quayside/admin-api/page-answers';
 import { type AnswerOf, checkAnswer } from '@quayside/api-client';
 import type { Service } from './call-service.ts';
+import { lookAtWork, type WorkLook } from './look-at-work.ts';
 
 export type Shoot = AnswerOf<'get', '/v1/shoots'>['shoots'][number];
 export type Group = AnswerOf<'get', '/v1/shoots/{id}/groups'>['groups'][number];
@@ -16,6 +17,7 @@ export interface ShootLook {
   readonly findings: readonly Finding[];
   /** Of the rolls that are not clear, what failed, by id. */
   readonly details: ReadonlyMap<string, RollDetail>;
+  readonly work: WorkLook;
 }
 
 /** More rolls than this are not looked into one by one. */
@@ -31,10 +33,11 @@ export async function lookAtShoots(service: Service): Promise<readonly Shoot[]> 
  * @throws what the calls throw, and NoAnswerError `ANSWER_ODD`: its rolls tell their last verdict, so they are checked.
  */
 export async function lookAtShoot(service: Service, id: string): Promise<ShootLook> {
-  const [shoot, groups, findings] = await Promise.all([
+  const [shoot, groups, findings, work] = await Promise.all([
     service.get('/v1/shoots/{id}', { path: { id } }).then((answer) => checkAnswer(ShootDetail, answer)),
     allGroups(service, id),
     service.get('/v1/shoots/{id}/findings', { path: { id } }),
+    lookAtWork(service, id),
   ]);
   const held = shoot.rolls.filter(({ clearance }) => clearance.verdict === 'hold').slice(0, DETAILED_ROLLS);
   const details = await Promise.all(held.map((roll) => service.get('/v1/rolls/{id}', { path: { id: roll.id } })));
@@ -43,6 +46,7 @@ export async function lookAtShoot(service: Service, id: string): Promise<ShootLo
     groups: groups.groups,
     groupsAreCurrent: groups.isCurrent,
     findings: findings.findings,
+    work,
     details: new Map(details.map((detail) => [detail.id, detail])),
   };
 }
