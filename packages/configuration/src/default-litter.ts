@@ -21,7 +21,7 @@ export const DEFAULT_LITTER: readonly string[] = [
   'desktop.ini',
   'System Volume Information',
   'Thumbs.db',
-  // Linux desktops, and the folder that every ext4 has and only root can read
+  // Linux desktops, and the folder that every ext4 has; what has been recovered into it is listed all the same
   '.Trash-*',
   'lost+found',
 ];

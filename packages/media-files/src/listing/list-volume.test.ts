@@ -80,6 +80,17 @@ describe('listing a volume', () => {
     expect(litterCount).toBe(6);
   });
 
+  it('what a check of the file system has recovered is footage, and an empty folder for it is litter', async () => {
+    await using folder = await temporaryFolder();
+    await writeTree(folder.path, { 'clip.mov': 'clip' });
+    await mkdir(join(folder.path, 'lost+found'));
+    expect(await listVolume(folder.path, { litter: LITTER })).toMatchObject({ files: [{}], litterCount: 1 });
+    await writeTree(folder.path, { 'lost+found/#12': 'recovered', 'lost+found/#13/._a': 'x' });
+    const { files, litterCount } = await listVolume(folder.path, { litter: LITTER });
+    expect(files.map(({ path }) => path)).toEqual(['clip.mov', 'lost+found/#12']);
+    expect(litterCount).toBe(1);
+  });
+
   it('a root that cannot be read is an error that says so', async () => {
     await using folder = await temporaryFolder();
     await expect(listVolume(join(folder.path, 'absent'), { litter: [] })).rejects.toMatchObject({

@@ -50,11 +50,11 @@ async function listFolder(walk: Walk, folder: string): Promise<string[]> {
   const names = await readNames(walk, folder);
   const folders: string[] = [];
   await forEachAtOnce(names, LOOKS_AT_ONCE, async (name) => {
-    if (walk.isLitter(name)) {
+    const path = folder === '' ? name : `${folder}/${name}`;
+    if (walk.isLitter(name) && !(name === RECOVERED && (await holdsAnything(walk, path)))) {
       listing.litterCount += 1;
       return;
     }
-    const path = folder === '' ? name : `${folder}/${name}`;
     try {
       const stats = await fileCalls.lstat(diskPath(walk.root, path));
       if (stats.isDirectory() && stats.dev === walk.device) folders.push(path);
@@ -67,6 +67,16 @@ async function listFolder(walk: Walk, folder: string): Promise<string[]> {
     }
   });
   return folders;
+}
+
+/** Every ext4 has this folder, empty and for root alone. What a check of the file system has put there was lost footage. */
+const RECOVERED = 'lost+found';
+
+async function holdsAnything({ root }: Walk, folder: string): Promise<boolean> {
+  return readdir(diskPath(root, folder)).then(
+    (names) => names.length > 0,
+    () => false,
+  );
 }
 
 async function readNames({ root, listing }: Walk, folder: string): Promise<string[]> {
