@@ -1,5 +1,6 @@
 import { destinationInsideSource, recorderFor, type Configuration } from '@quayside/configuration';
 import { applyRollEvent, type RunQueue, type Store } from '@quayside/job-queue';
+import { answerInTime } from '@quayside/media-files';
 import { isSought } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import { isStillMounted, presentVolumes, type SightedVolume } from '@quayside/volumes';
@@ -104,7 +105,11 @@ export class VolumeDesk {
     const { destinations } = configuration;
     // A link may lead from anywhere to this drive, and the mount table knows real paths only.
     const places = await Promise.all(
-      destinations.map(async ({ name, path }) => ({ name, path: await realPathOf(path) })),
+      destinations.map(async ({ name, path }) => ({
+        name,
+        // One that hangs must not keep us from seeing that drives come and go.
+        path: await answerInTime({ name, root: path }, () => realPathOf(path)).catch(() => path),
+      })),
     );
     return destinationInsideSource([...destinations, ...places], [mount]).length > 0;
   }

@@ -90,6 +90,22 @@ export async function driveWithFickleByte(image: string, position: number): Prom
   };
 }
 
+/** An image on a drive that can be made to answer nothing for a while, as a dying disk or a dead server does. */
+export async function driveThatHangs(image: string): Promise<Drive & { hang(): void; goOn(): void }> {
+  const folder = await temporaryFolder();
+  const served = await serveAndMount(folder.path, ['file', image], 'rw');
+  return {
+    path: served.path,
+    hang: () => void process.kill(served.server, 'SIGSTOP'),
+    goOn: () => void process.kill(served.server, 'SIGCONT'),
+    [Symbol.asyncDispose]: async () => {
+      process.kill(served.server, 'SIGCONT');
+      await served.end();
+      await folder[Symbol.asyncDispose]();
+    },
+  };
+}
+
 export interface ForgetfulDrive extends Drive {
   /** Lets the next so many flushes of the drive's own cache fail. */
   failFlushes(count: number): Promise<void>;
@@ -136,6 +152,8 @@ export async function forgetfulDrive(sizeInMib: number): Promise<ForgetfulDrive>
 
 interface ServedDrive {
   readonly path: string;
+  /** The process id of what serves it. */
+  readonly server: number;
   end(): Promise<void>;
 }
 
@@ -149,6 +167,7 @@ async function serveAndMount(folder: string, plugin: readonly string[], options:
   await mkdir(path);
   await writeFile(exported, '');
   const server = spawn('nbdkit', ['--foreground', '--unix', socket, ...plugin], { stdio: 'ignore' });
+  if (server.pid === undefined) throw new Error('nbdkit did not start');
   while (!existsSync(socket)) await sleep(20);
   const fuse = spawn('nbdfuse', [...readOnly, exported, '--unix', socket], { stdio: 'ignore' });
   while ((await run('stat', ['-c', '%s', exported])).stdout.trim() === '0') await sleep(20);
@@ -156,6 +175,7 @@ async function serveAndMount(folder: string, plugin: readonly string[], options:
   await run('mount', ['-o', options, loop, path]);
   return {
     path,
+    server: server.pid,
     end: async () => {
       await run('umount', ['-l', path]).catch(() => undefined);
       await run('losetup', ['-d', loop]).catch(() => undefined);

@@ -1,3 +1,4 @@
+export { answerInTime } from './destination/answer-in-time.ts';
 export { checkDestination, findDestinationAway } from './destination/check-destination.ts';
 export { createDestinationFolder } from './destination/create-destination-folder.ts';
 export { freeBytes } from './destination/free-bytes.ts';

@@ -74,6 +74,10 @@ export const DESTINATION_CODES = {
     meaning: 'No mount was found for a folder.',
     remedy: 'Check that it is still mounted.',
   },
+  DESTINATION_SILENT: {
+    meaning: 'A destination is there but does not answer.',
+    remedy: 'Check its cable, its power or its server; the work goes on by itself when it answers.',
+  },
   ONE_DEVICE: {
     meaning: 'Destinations share a device and count as one copy.',
     remedy: 'Put one of them on another drive.',

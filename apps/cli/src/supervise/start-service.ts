@@ -79,7 +79,8 @@ function charges({ file, data, redis, hasGuests }: Wanted): Charge[] {
     // Ours are not enough: `bin/quayside.mjs` has set the condition by other means.
     execArgv: [...new Set([...process.execArgv, '--conditions=source', YOUNG_SPACE, '--expose-gc'])],
     // Kept code and stripped types: the next start takes a third of the time and memory of the first.
-    env: { ...process.env, NODE_COMPILE_CACHE: join(data, 'compile-cache') },
+    // More threads than usual: calls that hang on a dead drive each hold one.
+    env: { UV_THREADPOOL_SIZE: '16', ...process.env, NODE_COMPILE_CACHE: join(data, 'compile-cache') },
     redis,
   };
   return [

@@ -2,6 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Configuration } from '@quayside/configuration';
 import {
+  answerInTime,
   checkDestination,
   findDestinationAway,
   prepareDestination,
@@ -76,11 +77,8 @@ export class DestinationBook {
     const remembered = await this.#recall();
     const known = remembered[name];
     try {
-      const onSource = await refuseSource(this.#parts, {
-        name,
-        root: configured.path,
-        isFirstUse: known === undefined,
-      });
+      const place = { name, root: configured.path, isFirstUse: known === undefined };
+      const onSource = await answerInTime(place, () => refuseSource(this.#parts, place));
       if (onSource !== null)
         return { destination: { name, root: configured.path, id: known?.id ?? '' }, failure: onSource };
       const id = known?.id ?? (await this.#meet(configured));

@@ -1,9 +1,9 @@
 import type { Stats } from 'node:fs';
 import { join } from 'node:path';
 import { readHistory, type History } from '@quayside/hash-lists';
-import { findDestinationAway, listVolume, lookAtFiles } from '@quayside/media-files';
+import { answerInTime, findDestinationAway, listVolume, lookAtFiles } from '@quayside/media-files';
 import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
-import { rollFolder, type FileEntry, type Mount, type Roll } from '@quayside/shoot';
+import { failureOf, rollFolder, type FileEntry, type Mount, type Roll } from '@quayside/shoot';
 import { devicesOf, distinctDevices, isStillMounted, partMounted } from '@quayside/volumes';
 import type { Found } from '../destinations/destination-book.ts';
 import { storedAt } from '../records/stored-at.ts';
@@ -50,7 +50,21 @@ async function listAgain(mount: Mount | null, litter: readonly string[]): Promis
 
 type Looked = DestinationEvidence & { readonly root: string; readonly rollRoot: string };
 
-async function lookAtDestination(roll: Roll, { destination, failure }: Found): Promise<Looked> {
+/** For thousands of files on a slow disk. */
+const LOOK_WITHIN_MS = 120_000;
+
+async function lookAtDestination(roll: Roll, one: Found): Promise<Looked> {
+  const { name, root } = one.destination;
+  try {
+    return await answerInTime(one.destination, () => lookNow(roll, one), LOOK_WITHIN_MS);
+  } catch (error) {
+    const { code, sentence } = failureOf(error);
+    if (code !== 'DESTINATION_SILENT') throw error;
+    return { name, root, rollRoot: root, state: 'away', why: sentence };
+  }
+}
+
+async function lookNow(roll: Roll, { destination, failure }: Found): Promise<Looked> {
   const { name, root } = destination;
   const rollRoot = join(root, rollFolder(roll));
   const at = { name, root, rollRoot };

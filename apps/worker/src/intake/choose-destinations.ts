@@ -1,4 +1,4 @@
-import { freeBytes, interruptedBytes, readLedger } from '@quayside/media-files';
+import { answerInTime, freeBytes, interruptedBytes, readLedger } from '@quayside/media-files';
 import { reserveSpace } from '@quayside/pipeline';
 import { failureOf, type Failure, type FileEntry } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk/built-in';
@@ -27,8 +27,10 @@ export async function chooseDestinations(
       if (failure !== null) return { destination, failure };
       try {
         const keepFreeBytes = book.configured(destination.name)?.keepFreeBytes ?? 0;
-        const space = { destination: destination.name, freeBytes: await freeBytes(destination.root), keepFreeBytes };
-        return { destination, failure: reserveSpace(await bytesMissing(destination.root, wanted), space, others) };
+        return await answerInTime(destination, async () => {
+          const space = { destination: destination.name, freeBytes: await freeBytes(destination.root), keepFreeBytes };
+          return { destination, failure: reserveSpace(await bytesMissing(destination.root, wanted), space, others) };
+        });
       } catch (error) {
         return { destination, failure: failureOf(error) };
       }

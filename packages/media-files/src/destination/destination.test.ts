@@ -1,6 +1,7 @@
 import { execFileSync } from 'node:child_process';
-import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { copyFile, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { setTimeout } from 'node:timers/promises';
 import { describe, expect, it } from 'vitest';
 import {
   destinationAt,
@@ -9,7 +10,8 @@ import {
   temporaryFolder,
   whyNoMounts,
 } from '../media-files.test-support.ts';
-import { checkDestination } from './check-destination.ts';
+import { driveThatHangs, whyNoFaults } from '../faulty-drive.test-support.ts';
+import { checkDestination, findDestinationAway } from './check-destination.ts';
 import { freeBytes } from './free-bytes.ts';
 import { prepareDestination, readDestinationMarker } from './marker.ts';
 import { probeNameFit } from './name-fit.ts';
@@ -119,3 +121,30 @@ it('staging that a dead process of this host left is removed, and that of others
   await openStagingFolder(folder.path);
   expect((await readdir(staging)).toSorted()).toEqual([name, `00000000-${boot}-1`, 'theirs'].toSorted());
 });
+
+it.skipIf(whyNoFaults)(
+  `a destination that hangs is told as silent, again without another wait, and is there when it answers${whyNoFaults === null ? '' : ` (skipped: ${whyNoFaults})`}`,
+  async () => {
+    await using folder = await temporaryFolder();
+    const image = join(folder.path, 'image');
+    // Prepared beforehand, so that nothing of it is in memory when it is mounted.
+    {
+      await using mounted = await mountImage('ext4', 32);
+      await prepareDestination(mounted.path, 'primary');
+      await mounted.unmount();
+      await copyFile(mounted.image, image);
+    }
+    await using drive = await driveThatHangs(image);
+    const destination = { name: 'primary', root: drive.path, id: 'not asked yet' };
+    drive.hang();
+    expect(await findDestinationAway(destination)).toMatchObject({ code: 'DESTINATION_SILENT', retry: 'destination' });
+    expect(await checkDestination(destination)).toMatchObject({ code: 'DESTINATION_SILENT' });
+    drive.goOn();
+    let found = await findDestinationAway(destination);
+    while (found?.code === 'DESTINATION_SILENT') {
+      await setTimeout(50);
+      found = await findDestinationAway(destination);
+    }
+    expect(found).toMatchObject({ code: 'DESTINATION_NOT_MOUNTED' });
+  },
+);
