@@ -55,20 +55,15 @@ describe('asking', () => {
     expect(most).toBe(3);
   });
 
-  it('ten thousand runs are asked for and made (throughput is printed, not judged)', async () => {
+  it('more runs than go to Redis in one breath are all asked for, and each is made once', async () => {
     const queue = await testQueue(await testRedis());
     const { handler, started } = recorder();
-    const runs = Array.from({ length: 10_000 }, (_, index) => sampleRun(`run-${index}`));
-    const start = performance.now();
+    const runs = Array.from({ length: 1_201 }, (_, index) => sampleRun(`run-${index}`));
     await queue.ask(runs);
-    const asked = performance.now();
     await queue.work(handler, { concurrency: 8 });
     await eventually(() => isQuiet(queue));
-    expect(new Set(started).size).toBe(10_000);
-    process.stdout.write(
-      `10,000 runs: asked for in ${(asked - start).toFixed(0)} ms, made in ${(performance.now() - asked).toFixed(0)} ms\n`,
-    );
-  }, 120_000);
+    expect(started.toSorted()).toEqual(runs.map(({ id }) => id).toSorted());
+  });
 });
 
 describe('clearing', () => {
@@ -102,19 +97,20 @@ describe('clearing', () => {
     expect(failures).toEqual([]);
   });
 
-  it('clear drops what a dead worker left as active, also ten thousand that wait', async () => {
+  // BullMQ takes a thousand away at a time.
+  it('clear drops what a dead worker left as active, also thousands that wait', async () => {
     const redis = await testRedis();
     const queue = await testQueue(redis);
     const { handler, started } = recorder(() => new Promise(() => undefined));
     const worker = await queue.work(handler, { concurrency: 1 });
-    await queue.ask(Array.from({ length: 10_000 }, (_, index) => sampleRun(`run-${index}`)));
+    await queue.ask(Array.from({ length: 2_500 }, (_, index) => sampleRun(`run-${index}`)));
     await eventually(() => started.length === 1);
     await worker.stop(0);
     await queue.clear();
     expect(await queue.counts()).toEqual({ waiting: 0, active: 0, delayed: 0 });
     expect(await redis.raw.keys('quayside:runs:run-*')).toEqual([]);
     await queue.clear();
-  }, 120_000);
+  });
 
   it('a clear that was cut off half-way does not keep the queue paused', async () => {
     const redis = await testRedis();
