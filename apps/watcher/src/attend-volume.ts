@@ -4,7 +4,7 @@ import { fingerprintOf, listVolume } from '@quayside/media-files';
 import { failureOf, type VolumeListing } from '@quayside/shoot';
 import { describeIdentity, isStillMounted, settle, type Settling, type SightedVolume } from '@quayside/volumes';
 import { askForIntake } from './ask-for-intake.ts';
-import type { DeskParts } from './volume-desk.ts';
+import type { DeskParts } from './desk-parts.ts';
 import type { VolumeRows } from './volume-rows.ts';
 
 const LOOK_EVERY_MS = 1000;

@@ -1,20 +1,13 @@
-import { destinationInsideSource, recorderFor, type Configuration } from '@quayside/configuration';
-import { applyRollEvent, type RunQueue, type Store } from '@quayside/job-queue';
+import { destinationInsideSource, recorderFor } from '@quayside/configuration';
+import { applyRollEvent } from '@quayside/job-queue';
 import { answerInTime } from '@quayside/media-files';
 import { isSought } from '@quayside/pipeline';
 import type { Roll } from '@quayside/shoot';
 import { isStillMounted, presentVolumes, type SightedVolume } from '@quayside/volumes';
 import { attendVolume } from './attend-volume.ts';
+import type { DeskParts } from './desk-parts.ts';
 import { realPathOf } from './real-path-of.ts';
 import { VolumeRows } from './volume-rows.ts';
-
-export interface DeskParts {
-  readonly store: Store;
-  readonly queue: RunQueue;
-  readonly configuration: Configuration;
-  readonly log: (sentence: string, about?: object) => void;
-  readonly signal: AbortSignal;
-}
 
 /** Attends every volume that is there, each on its own, and lets go of those that leave. */
 export class VolumeDesk {

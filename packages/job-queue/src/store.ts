@@ -21,7 +21,7 @@ import type { RereadWish } from '@quayside/pipeline';
 import type { PlanOnRecord, PlanWord } from '@quayside/proxy-planning';
 import type { GroupingResult } from '@quayside/sync-grouping';
 import { z } from 'zod';
-import type { KeptAnswer } from './answers-in-redis.ts';
+import type { KeptAnswer } from './kept-answer.ts';
 import type { Rebuild } from './rebuild.ts';
 import type { StepTimes } from './step-times-in-redis.ts';
 

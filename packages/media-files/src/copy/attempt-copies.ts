@@ -1,52 +1,21 @@
-import type { Digests, Failure, FileEntry } from '@quayside/shoot';
+import type { Failure } from '@quayside/shoot';
 import { destinationFailure } from '../destination/destination-failure.ts';
 import { errorCodeOf } from '../direct-io/file-calls.ts';
-import type { Pace } from '../direct-io/pace.ts';
 import { isWorthKeeping } from '../resume/block.ts';
 import { markAlgorithm } from '../resume/marking-hasher.ts';
 import { openPartSink } from '../resume/part-sink.ts';
 import { readOn } from '../resume/read-on.ts';
-import type { SourceOpener } from '../source/open-source.ts';
 import { findOtherReading } from '../source/read-again.ts';
-import { type ReadOutcome, readSource, type SourceReading, withSource } from '../source/read-source.ts';
+import { type ReadOutcome, readSource, withSource } from '../source/read-source.ts';
 import type { Sink } from '../workbench/fan-out.ts';
 import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
-import type { Gate } from '../workbench/gate.ts';
+import type { Attempt, CopyReading, CopyTask, StagedCopy } from './copy-task.ts';
 import { type Desk, noteTrouble } from './desk.ts';
-import { type DeskSink, openDeskSink, type StagedSink } from './desk-sink.ts';
-import { findTwin, type Placed, placeAtOnce, placeFile, type ReadFile } from './place-file.ts';
+import { type DeskSink, openDeskSink } from './desk-sink.ts';
+import { findTwin, placeAtOnce, placeFile, type ReadFile } from './place-file.ts';
 import { sealCopies } from './seal-copies.ts';
 import { stagePromptly } from './stage-promptly.ts';
 import { SealError } from './staged-file.ts';
-
-/** What one reading of the source came to at one desk. `again`: no copy stands there, and another reading is worth it. */
-export type Attempt =
-  | { readonly kind: 'placed'; readonly placed: Placed; readonly digests: Digests }
-  | { readonly kind: 'failed'; readonly failure: Failure }
-  | { readonly kind: 'again'; readonly failure: Failure | null };
-
-/** One file that wants copies. The attempts are put in as they come about. */
-export interface CopyTask {
-  readonly file: FileEntry;
-  /** Where a copy is staged while the source is read. */
-  readonly staging: readonly Desk[];
-  /** Where a file of the same size has the name already: the source is read first, and the two compared. */
-  readonly comparing: readonly Desk[];
-  readonly attempts: Map<Desk, Attempt>;
-  /** True for the second reading: nothing is tried a third time. */
-  readonly isLast: boolean;
-}
-
-/** A reading of the source among others. */
-export interface CopyReading extends SourceReading, SourceOpener {
-  readonly pace: Pace;
-  /** One batch is read at a time, while the one before is synced and named. */
-  readonly readingTurn: Gate;
-  /** Why what was read of a file must not become a copy; null when it may. */
-  readonly findFault: (file: FileEntry, digests: Digests) => Failure | null;
-  /** Whether the source is read a second time before anything it gave becomes a copy. */
-  readonly readsTwice: boolean;
-}
 
 /** A sync that fails so would fail again. */
 const MEANS_NO_ROOM = ['ENOSPC', 'EDQUOT', 'EROFS'];
@@ -103,14 +72,6 @@ export async function attemptCopies(tasks: readonly CopyTask[], reading: CopyRea
   } finally {
     await forEachAtOnce(staged, PLACED_AT_ONCE, ({ sink }) => sink.discard());
   }
-}
-
-/** A copy in the making. */
-export interface StagedCopy {
-  readonly task: CopyTask;
-  readonly sink: StagedSink;
-  /** Set when the source was read to its end. */
-  read: ReadFile | null;
 }
 
 type Stage = (sinks: readonly DeskSink[]) => void;

@@ -1,7 +1,8 @@
 import type { Failure, FileEntry } from '@quayside/shoot';
 import type { CopyOutcome } from '@quayside/step-sdk/built-in';
 import { firstDifference } from '../hashing/compare-digests.ts';
-import { type Attempt, attemptCopies, type CopyReading, type CopyTask } from './attempt-copies.ts';
+import { attemptCopies } from './attempt-copies.ts';
+import type { Attempt, CopyReading, CopyTask } from './copy-task.ts';
 import { readsDiffer } from '../source/read-again.ts';
 import { type Desk, hasNameFree, hasNameTaken, knownCopy, noteTrouble } from './desk.ts';
 

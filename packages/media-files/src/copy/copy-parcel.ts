@@ -9,7 +9,7 @@ import { forEachAtOnce } from '../workbench/for-each-at-once.ts';
 import { createGate } from '../workbench/gate.ts';
 import type { Workbench } from '../workbench/workbench.ts';
 import { batchesOf } from './batches-of.ts';
-import type { CopyReading } from './attempt-copies.ts';
+import type { CopyReading } from './copy-task.ts';
 import { copyBatch } from './copy-batch.ts';
 import { type Desk, openDesk, settleDesk } from './desk.ts';
 

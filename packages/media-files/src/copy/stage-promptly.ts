@@ -7,7 +7,7 @@ import { folderOf } from '../names/disk-path.ts';
 import { findChange } from '../source/read-source.ts';
 import { createBreath } from '../workbench/breath.ts';
 import { isSmall } from '../workbench/workbench.ts';
-import type { CopyReading, CopyTask, StagedCopy } from './attempt-copies.ts';
+import type { CopyReading, CopyTask, StagedCopy } from './copy-task.ts';
 import type { StagedSink } from './desk-sink.ts';
 import type { Desk } from './desk.ts';
 import { type StagedFile, stageSmallFileAtOnce } from './staged-file.ts';
