@@ -4,9 +4,11 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { appendLines, writeDurably } from '@quayside/media-files';
 import { GuestRunRecord } from '@quayside/shoot';
+import { z } from 'zod';
 import { pluginsFolder } from './run-places.ts';
 
 const JOURNAL = 'runs.jsonl';
+const Line = z.object({ id: z.string(), shootId: z.string() });
 /** So many lines more than runs, and as many again as there are runs, are borne before a journal is written anew. */
 const SPARE_LINES = 1000;
 
@@ -50,8 +52,8 @@ async function lookThrough(path: string, shootId: string): Promise<{ lines: numb
   let lines = 0;
   for await (const [number, line] of linesOf(path)) {
     lines = number;
-    const record = recordIn(line, shootId);
-    if (record !== null) lastLineOf.set(record.id, number);
+    const id = idIn(line, shootId);
+    if (id !== null) lastLineOf.set(id, number);
   }
   return { lines, lastLines: new Set(lastLineOf.values()) };
 }
@@ -72,6 +74,16 @@ async function* linesOf(path: string): AsyncGenerator<readonly [number, string]>
     }
   } catch {
     // Not there yet, or a destination that went away: what was not read is made again.
+  }
+}
+
+/** Of a line that is none, null. Whether the rest of it is a run shows when it is read as one. */
+function idIn(line: string, shootId: string): string | null {
+  try {
+    const told = Line.parse(JSON.parse(line));
+    return told.shootId === shootId ? told.id : null;
+  } catch {
+    return null;
   }
 }
 

@@ -18,6 +18,8 @@ export interface LineSituation {
   /** The names of the destinations that are there. */
   readonly destinations: ReadonlySet<string>;
   readonly rankOf: (decision: RunDecision) => Rank;
+  /** The rolls of the shoot that are proven at none of them. */
+  readonly unproven: ReadonlySet<string>;
 }
 
 /** Names a run in the line. */
@@ -48,16 +50,17 @@ export function reconcileLine(line: RunLine<RunWork>, situation: LineSituation):
 function whyStop(
   { work, step }: LinedUp<RunWork>,
   now: RunDecision | undefined,
-  { steps, destinations }: LineSituation,
+  { steps, destinations, unproven }: LineSituation,
 ): string | null {
   const { subject, fingerprint } = work.decision;
   if (!steps.has(step)) return null;
   if (!destinations.has(work.known.destination.name))
     return `The destination ${work.known.destination.name}, whose copies it read, went away, so it was stopped; it is made again.`;
-  if (now === undefined && subject.kind === 'shoot')
-    return 'Its shoot was being added to while it ran, so it was stopped; it is made again when all of that is proven.';
-  if (now === undefined)
-    return `Roll ${subject.rollId} opened again while it ran, so it was stopped; it is made again when the roll is proven.`;
-  const isSame = now.fingerprint.subject === fingerprint.subject && now.fingerprint.outputs === fingerprint.outputs;
+  const opened = Object.keys(work.known.rollFolders).find((id) => unproven.has(id));
+  if (opened !== undefined)
+    return `Roll ${opened} opened again while it ran, so it was stopped; it is made again when the roll is proven.`;
+  // Drives that come and go suspend what is asked of a whole shoot; whether anything has changed is known afterwards.
+  if (now === undefined && subject.kind === 'shoot') return null;
+  const isSame = now?.fingerprint.subject === fingerprint.subject && now.fingerprint.outputs === fingerprint.outputs;
   return isSame ? null : 'What it works on changed while it ran, so it was stopped; it is made again.';
 }

@@ -115,18 +115,20 @@ it('what waits may be replaced or dropped; what is under way goes on', () => {
   expect(begun).toEqual(['sheet/draw a']);
 });
 
-it('a closed line begins nothing more and waits for what is under way', async () => {
+it('a line that is stopped begins nothing more, stops what is under way, and is settled when that has ended', async () => {
   const { line, begun, add, end } = lineWith({});
   add('sheet/draw', 'a');
   add('sheet/draw', 'b');
   line.advance();
-  let isClosed = false;
-  const closing = line.close().then(() => {
-    isClosed = true;
+  line.stop();
+  expect(line.get('sheet/draw a')?.stop.signal.aborted).toBe(true);
+  let isSettled = false;
+  const settling = line.settled().then(() => {
+    isSettled = true;
   });
   await new Promise((done) => setImmediate(done));
-  expect(isClosed).toBe(false);
+  expect(isSettled).toBe(false);
   await end('sheet/draw a');
-  await closing;
+  await settling;
   expect(begun).toEqual(['sheet/draw a']);
 });

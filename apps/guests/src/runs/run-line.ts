@@ -36,7 +36,7 @@ export class RunLine<Work> {
   readonly #ranked = new Set<string>();
   readonly #running = new Map<string, number>();
   readonly #ends = new Set<Promise<void>>();
-  #isClosed = false;
+  #isStopped = false;
 
   /**
    * `begin` does the work and must not reject. The run's turn is over when it calls `leave`, or else when it settles: until
@@ -78,7 +78,7 @@ export class RunLine<Work> {
 
   /** Begins what may begin now. */
   advance(): void {
-    if (this.#isClosed) return;
+    if (this.#isStopped) return;
     for (const [step, runs] of this.#waiting) {
       for (const run of this.#ranked.has(step) ? inOrder(runs) : runs) {
         if (!this.#hasPlace(run)) break;
@@ -89,9 +89,14 @@ export class RunLine<Work> {
     }
   }
 
-  /** Begins nothing more; settles when what was under way has ended. */
-  async close(): Promise<void> {
-    this.#isClosed = true;
+  /** Begins nothing more and stops what is under way, for no reason of its own. */
+  stop(): void {
+    this.#isStopped = true;
+    for (const run of this.#byKey.values()) if (run.state === 'running') run.stop.abort();
+  }
+
+  /** Settles when nothing is under way any more. */
+  async settled(): Promise<void> {
     while (this.#ends.size > 0) await Promise.all(this.#ends);
   }
 

@@ -115,7 +115,7 @@ export class RunMaker {
       { decision, known, loaded: plugin, outputs: before, pause: isMakingWay ? road.pause : null },
       {
         host,
-        stop: AbortSignal.any([signal, stop.signal]),
+        stop: stop.signal,
         file: async (left) => {
           await this.#healing.get(idIn(shoot, decision));
           return fileAtAll(left, place, ownFirst(known.destination, shoot.roots), outputs);

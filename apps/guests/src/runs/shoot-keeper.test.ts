@@ -29,7 +29,7 @@ it('a run under way is stopped when its roll opens again, and made again when th
   const studio = await Studio.open();
   const keeper = studio.keeper(pluginsOf({ draw: {} }));
   await keeper.look(studio.shoot);
-  await studio.reopen();
+  await studio.reconnect();
   await keeper.look(studio.shoot);
   expect(studio.held[0]?.controls.signal.aborted).toBe(true);
   const why = 'Roll wheel-1 opened again while it ran, so it was stopped; it is made again when the roll is proven.';
@@ -44,6 +44,30 @@ it('a run under way is stopped when its roll opens again, and made again when th
   studio.held[1]?.end();
   await soon(() => studio.runs()).toEqual({ [KEY]: `done: ${why}` });
   expect((await studio.store.guestRun(DRAW))?.tries).toBe(1);
+});
+
+it('a run over the shoot goes on while a drive is looked at again, and is stopped when there is more on it', async () => {
+  const studio = await Studio.open();
+  const keeper = studio.keeper(pluginsOf({ sum: { scope: 'shoot' } }));
+  await keeper.look(studio.shoot);
+  await studio.reconnect({ isMore: false });
+  await keeper.look(studio.shoot);
+  expect(await studio.waits()).toEqual({
+    'sheet/sum class': 'It waits until no drive of the shoot is being taken in.',
+  });
+  expect(studio.held[0]?.controls.signal.aborted).toBe(false);
+  await studio.reconnect();
+  await keeper.look(studio.shoot);
+  expect(studio.held[0]?.controls.signal.aborted).toBe(true);
+});
+
+it('a run that the end of the service stops is made again by the next service, as if it had not been begun', async () => {
+  const studio = await Studio.open();
+  await studio.keeper(pluginsOf({ draw: {} })).look(studio.shoot);
+  await studio.endService();
+  expect(await studio.runs()).toEqual({});
+  await studio.keeper(pluginsOf({ draw: {} })).look(studio.shoot);
+  expect(studio.held).toHaveLength(2);
 });
 
 it('a run under way is stopped when what it works on changes, and made again from what it is now', async () => {
@@ -204,6 +228,7 @@ it('a destination whose copy has rotted gives nothing to another', async () => {
   await studio.plugIn('backup');
   await keeper.look(studio.shoot);
   await keeper.close();
+  expect(studio.told.join(' ')).toContain('differ');
   expect((await studio.store.guestRun(DRAW))?.filed).toMatchObject({ alsoAt: [] });
   await expect(readFile(join(studio.destination('backup'), place))).rejects.toThrow('ENOENT');
 });
@@ -221,4 +246,4 @@ it('the runs of a roll that has moved to another shoot are made there, and gone 
   expect(studio.held[1]?.run.subject.shoot.id).toBe('glazing');
 });
 
-const LIMITS = { seconds: 600, memoryMb: 512, outputMb: 1024, parallel: 1 };
+const LIMITS = { seconds: 600, memoryMb: 512, programsMb: 4096, outputMb: 1024, parallel: 1 };

@@ -63,6 +63,7 @@ export class ShootKeeper {
       },
       (run, leave) => this.#maker.make(run, { loaded: this.#loaded, shoot: this.#shoot(run.shootId), leave }),
     );
+    parts.signal.addEventListener('abort', () => this.#line.stop(), { once: true });
   }
 
   /** Runs that begin from now on are of these plugins; those under way go on. */
@@ -105,6 +106,7 @@ export class ShootKeeper {
       steps: new Set(steps.map(({ fullName }) => fullName)),
       destinations: new Set(destinations.keys()),
       rankOf: (decision) => rankOf(shoot, decision, atWork.plans),
+      unproven: new Set(unproven.map(({ id }) => id)),
     });
     this.#line.advance();
     atWork.remember(decisions, subjects);
@@ -144,9 +146,9 @@ export class ShootKeeper {
     return record.shootId;
   }
 
-  /** Begins nothing more; settles when the runs that are under way have ended. */
+  /** Settles when the runs that are under way when the signal aborts have ended. */
   async close(): Promise<void> {
-    await this.#line.close();
+    await this.#line.settled();
     await this.#healing;
   }
 

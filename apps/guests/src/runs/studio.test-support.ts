@@ -31,7 +31,10 @@ export class Studio {
   readonly store: Store;
   readonly held: HeldRun[] = [];
   readonly ended: GuestRunSummary[] = [];
+  /** What the log was told. */
+  readonly told: string[] = [];
   readonly #socket: string;
+  #stopping = new AbortController();
   #keepers: ShootKeeper[] = [];
   shoot: Shoot = { id: 'class', name: 'Pottery class', openedAt: NOW, closedAt: null, named: true };
 
@@ -47,7 +50,7 @@ export class Studio {
     const store = await openStore(redis.address);
     const studio = new Studio(folder, store, redis.address.kind === 'socket' ? redis.address.path : '');
     onTestFinished(async () => {
-      await Promise.all(studio.#keepers.map((keeper) => studio.#close(keeper)));
+      await studio.endService();
       await store.close();
       await redis.stop();
       await rm(folder, { recursive: true, force: true });
@@ -118,15 +121,16 @@ export class Studio {
     for (const name of NAMES) await mkdir(join(this.destination(name), rollFolder(after)), { recursive: true });
   }
 
-  /** The drive is back with something more on it: the roll is not proven any more. */
-  async reopen(): Promise<Roll> {
+  /** The drive is back, by default with something more on it: then the roll is not proven any more. */
+  async reconnect({ isMore = true } = {}): Promise<void> {
+    const mount = { path: '/media/wheel', mountId: '40', device: '8:17' };
     const listed = {
       id: 'wheel-1',
       shootId: this.shoot.id,
       recorder: 'wheel',
       role: 'camera' as const,
       volume: VOLUME,
-      mount: { path: '/media/wheel', mountId: '40', device: '8:17' },
+      mount,
       fingerprint: 'more than that',
       litterCount: 0,
       facts: 'read' as const,
@@ -134,10 +138,8 @@ export class Studio {
       destinations: { primary: null, backup: null },
       findings: [],
     };
-    const { after } = await this.store.changeRoll('wheel-1', (roll) =>
-      advance(roll, { type: 'listed', roll: listed }, NOW),
-    );
-    return after;
+    const event: RollEvent = isMore ? { type: 'listed', roll: listed } : { type: 'volumeReturned', mount };
+    await this.store.changeRoll('wheel-1', (roll) => advance(roll, event, NOW));
   }
 
   /** All that is on the drive now is copied, proven, sealed and judged. */
@@ -169,9 +171,16 @@ export class Studio {
     for (const name of NAMES) await mkdir(join(this.destination(name), rollFolder(after)), { recursive: true });
   }
 
+  /** As a service ends; the next keeper is another service's. */
+  async endService(): Promise<void> {
+    this.#stopping.abort();
+    await Promise.all(this.#keepers.map((keeper) => keeper.close()));
+    this.#keepers = [];
+    this.#stopping = new AbortController();
+  }
+
   /** A keeper as a service that has just started has it. */
   keeper(plugins: LoadedPlugins): ShootKeeper {
-    const stopping = new AbortController();
     const keeper = new ShootKeeper({
       store: this.store,
       host: this.#host(),
@@ -181,8 +190,8 @@ export class Studio {
         proxies: { approval: 'none' },
       },
       loaded: plugins,
-      log: () => undefined,
-      signal: stopping.signal,
+      log: (sentence) => void this.told.push(sentence),
+      signal: this.#stopping.signal,
       onEnd: async (_shootId, run) => void this.ended.push(run),
     });
     this.#keepers.push(keeper);
@@ -200,11 +209,6 @@ export class Studio {
   async waits(): Promise<Readonly<Record<string, string>>> {
     const waits = await this.store.guestWaits(this.shoot.id);
     return Object.fromEntries(waits.map(({ step, subject, why }) => [`${step} ${subject.id}`, why]));
-  }
-
-  async #close(keeper: ShootKeeper): Promise<void> {
-    for (const { end } of this.held) end();
-    await keeper.close();
   }
 
   #host(): GuestHost {
