@@ -1,11 +1,12 @@
 import { rename, rm, stat } from 'node:fs/promises';
 import { basename, extname, join } from 'node:path';
 import { ClipPlan, measuredOf, type ProxyTarget, RenderedProxy } from '@quayside/proxy-planning';
-import { type ClipSubject, defineStep, StepFailure } from '@quayside/step-sdk';
+import { type ClipSubject, defineStep, type RunLog, StepFailure } from '@quayside/step-sdk';
 import { z } from 'zod';
 import { findDifferences } from './check/find-differences.ts';
 import { probeArguments, readProxyFacts } from './check/proxy-facts.ts';
-import { ENCODERS, PROXY_SUFFIX, renderArguments } from './ffmpeg/render-arguments.ts';
+import { findHardware, type HardwareEncoder } from './ffmpeg/hardware-encoders.ts';
+import { ENCODERS, isInterlaced, PROXY_SUFFIX, renderArguments } from './ffmpeg/render-arguments.ts';
 import { type ProgramControls, runProgram } from './ffmpeg/run-program.ts';
 import { timecodeToWrite } from './ffmpeg/timecode-to-write.ts';
 
@@ -14,6 +15,8 @@ const Config = z.object({
   ffprobe: z.string().min(1).default('ffprobe'),
   /** Threads that one proxy is encoded with; 0 leaves it to ffmpeg. */
   threads: z.number().int().min(0).max(64).default(0),
+  /** Whether the machine's own encoder is looked for, for h264. */
+  hardware: z.enum(['off', 'auto']).default('off'),
 });
 
 type Clip = ClipSubject['clip'];
@@ -29,7 +32,7 @@ export const render = defineStep({
   makesWay: true,
   config: Config,
   output: RenderedProxy,
-  async run({ subject: { clip }, outputs, config, copies, outputFolder, report, progress, signal }) {
+  async run({ subject: { clip }, outputs, config, copies, outputFolder, report, progress, log, signal }) {
     const planned = ClipPlan.parse(outputs['proxy-planning']);
     const { picture } = clip.facts;
     if (planned.state !== 'planned' || picture === null)
@@ -41,28 +44,33 @@ export const render = defineStep({
     const file = `${basename(clip.path, extname(clip.path))}${PROXY_SUFFIX}`;
     const staged = join(outputFolder, `unchecked${PROXY_SUFFIX}`);
     const startedAt = performance.now();
-    const rendering = {
-      original: copies.of(clip),
-      proxy: staged,
-      target,
-      timecode: timecode.label,
-      threads: config.threads,
+    const original = copies.of(clip);
+    const renderBy = (hardware: HardwareEncoder | null): Promise<void> => {
+      const { threads } = config;
+      const args = renderArguments({ original, proxy: staged, target, timecode: timecode.label, threads, hardware });
+      const onLine = (line: string): void => {
+        const frame = Number(/^frame=(\d+)$/.exec(line)?.[1] ?? Number.NaN);
+        if (frame > 0) progress({ fraction: Math.min(1, frame / target.frameCount), text: `${frame} frames` });
+      };
+      return renderWith({ ffmpeg: config.ffmpeg, args, path: clip.path }, { signal, onLine });
     };
-    await renderWith(
-      { ffmpeg: config.ffmpeg, args: renderArguments(rendering), path: clip.path },
-      {
-        signal,
-        onLine: (line) => {
-          const frame = Number(/^frame=(\d+)$/.exec(line)?.[1] ?? Number.NaN);
-          if (frame > 0) progress({ fraction: Math.min(1, frame / target.frameCount), text: `${frame} frames` });
-        },
-      },
-    );
+    let hardware =
+      config.hardware === 'auto' ? await hardwareFor(target, { ffmpeg: config.ffmpeg, signal, log }) : null;
+    try {
+      await renderBy(hardware);
+    } catch (error) {
+      if (hardware === null || signal.aborted) throw error;
+      // A machine's own encoder may take fewer sizes, or fewer pictures at once.
+      log.warn(`${hardware.name} did not make it, so ffmpeg's own encoder does.`);
+      hardware = null;
+      await rm(staged, { force: true });
+      await renderBy(null);
+    }
     const differences = await check(config.ffprobe, staged, { clip, target, signal });
     const seconds = (performance.now() - startedAt) / 1000;
     const { size } = await stat(staged);
     const outcome = {
-      encoder: ENCODERS[target.codec],
+      encoder: hardware?.name ?? ENCODERS[target.codec],
       target,
       predicted: { bytes, seconds: expected },
       measured: measuredOf(target, picture, { seconds, bytes: size }),
@@ -82,6 +90,20 @@ export const render = defineStep({
     return { file, ...outcome };
   },
 });
+
+/** The machine's own encoder for a target, where there is one that takes it; the run's log says what was found. */
+async function hardwareFor(
+  { codec, scan }: ProxyTarget,
+  { ffmpeg, signal, log }: { readonly ffmpeg: string; readonly signal: AbortSignal; readonly log: RunLog },
+): Promise<HardwareEncoder | null> {
+  if (codec !== 'h264' || isInterlaced(scan)) return null;
+  const { encoder, refused } = await findHardware(ffmpeg, signal);
+  if (encoder === null)
+    log.info(
+      `This machine has no encoder of its own for H.264 that works (${refused.join('; ')}): ${ENCODERS.h264} makes it.`,
+    );
+  return encoder;
+}
 
 async function renderWith(
   { ffmpeg, args, path }: { readonly ffmpeg: string; readonly args: readonly string[]; readonly path: string },

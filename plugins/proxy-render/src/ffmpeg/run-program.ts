@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { constants, setPriority } from 'node:os';
 import { createInterface } from 'node:readline';
 import { StepFailure } from '@quayside/step-sdk';
@@ -23,7 +23,12 @@ export async function runProgram(
   { signal, onLine }: ProgramControls,
 ): Promise<{ readonly code: number; readonly said: string }> {
   signal.throwIfAborted();
-  const child = spawn(program, args, { stdio: ['ignore', 'pipe', 'pipe'], signal, killSignal: 'SIGKILL' });
+  const [command = program, ...before] = [...DIES_WITH_US, program];
+  const child = spawn(command, [...before, ...args], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+    signal,
+    killSignal: 'SIGKILL',
+  });
   giveWay(child.pid);
   let said = '';
   child.stderr.setEncoding('utf8').on('data', (text: string) => {
@@ -37,7 +42,9 @@ export async function runProgram(
   const code = await new Promise<number | null>((resolve) => child.on('close', resolve));
   signal.throwIfAborted();
   const failed: Error | null = cause;
-  if (failed !== null) throw missing(program, failed);
+  if (failed !== null) throw missing(program, failed.message);
+  // As env(1) says of what could not be run.
+  if (code === 127 && before.length > 0) throw missing(program, said.trim());
   return { code: code ?? -1, said };
 }
 
@@ -50,7 +57,13 @@ function giveWay(pid: number | undefined): void {
   }
 }
 
-function missing(program: string, cause: Error): StepFailure {
-  const sentence = `No proxy could be made: "${program}" cannot be run (${cause.message}). Install ffmpeg, or name it in the step's configuration.`;
-  return new StepFailure({ code: 'FFMPEG_MISSING', sentence, retry: 'never' }, { cause });
+/** Held up for a drive, it would stand still for ever if this process were killed; the kernel sees to it where it can. */
+const DIES_WITH_US: readonly string[] =
+  process.platform === 'linux' && spawnSync('setpriv', ['--version']).error === undefined
+    ? ['setpriv', '--pdeathsig', 'KILL', '--']
+    : [];
+
+function missing(program: string, why: string): StepFailure {
+  const sentence = `No proxy could be made: "${program}" cannot be run (${why}). Install ffmpeg, or name it in the step's configuration.`;
+  return new StepFailure({ code: 'FFMPEG_MISSING', sentence, retry: 'never' });
 }
