@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { readFile } from 'node:fs/promises';
+import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { RenderedProxy } from '@quayside/proxy-planning';
@@ -26,7 +26,11 @@ interface Runs {
   }[];
 }
 interface Plan {
-  readonly clips: readonly { readonly clipId: string; readonly state: string; readonly proxy?: object }[];
+  readonly clips: readonly {
+    readonly clipId: string;
+    readonly state: string;
+    readonly rendering: { readonly state: string };
+  }[];
   readonly isCurrent: boolean;
 }
 
@@ -104,7 +108,104 @@ describe.skipIf(!ability.ok || isMissing)(`the proxies of a class${SKIPPED}`, { 
     const kept = JSON.parse(await readFile(join(studio.service.data, 'measured-proxies.json'), 'utf8'));
     expect(kept.proxies).toContainEqual(measured);
   });
+
+  it('are recognised by a service that has lost its view, but for one whose file is gone, which is made again', async () => {
+    const [lost, ...others] = await allMade();
+    const path = join(studio.destination(lost?.filed?.destination ?? ''), lost?.filed?.folder ?? '');
+    await studio.service.kill();
+    await rm(join(studio.service.data, 'redis'), { recursive: true, force: true });
+    await rm(path, { recursive: true });
+    await studio.service.run();
+    const clips = await studio.service.until(
+      'every proxy is there again',
+      async () => {
+        const known = (await plan().catch(() => null))?.clips.filter(({ state }) => state === 'planned') ?? [];
+        const isThere = ({ rendering: { state } }: (typeof known)[number]): boolean =>
+          state === 'made' || state === 'recognised';
+        return known.length === others.length + 1 && known.every(isThere) ? known : null;
+      },
+      500_000,
+    );
+    const stateOf = new Map(clips.map(({ clipId, rendering }) => [clipId, rendering.state]));
+    expect(stateOf.get(lost?.subject.id ?? '')).toBe('made');
+    for (const { subject } of others) expect(stateOf.get(subject.id)).toBe('recognised');
+    expect((await readdir(path)).length).toBe(1);
+  });
 });
+
+/** A plugin that is busy for a long time, and tells how far it is; makes way as proxies do. */
+const BUSY = `import { definePlugin, defineStep } from '@quayside/step-sdk';
+const work = defineStep({
+  name: 'work', scope: 'roll', makesWay: true,
+  async run({ subject, progress, signal }) {
+    if (subject.roll.recorder !== 'wheel') return;
+    for (let second = 0; second < 3000 && !signal.aborted; second += 1) {
+      progress({ fraction: second / 3000 });
+      await new Promise((go) => setTimeout(go, 100));
+    }
+  },
+});
+export default definePlugin({ apiVersion: 1, name: 'busy', version: '1', steps: [work] });
+`;
+
+interface BusyRuns {
+  readonly runs: readonly {
+    readonly id: string;
+    readonly state: string;
+    readonly subject: { readonly id: string };
+    readonly progress?: { readonly fraction: number; readonly isHeldUp?: boolean } | null;
+  }[];
+}
+
+describe.skipIf(!ability.ok)(
+  `work that makes way for drives${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
+  () => {
+    it(
+      'stands still while a drive is taken in, begins nothing, and goes on afterwards',
+      { timeout: 600_000 },
+      async () => {
+        await using studio = await Studio.open();
+        await writeFile(join(studio.folder, 'busy.ts'), BUSY);
+        for (const name of ['primary', 'backup']) await studio.addDestination(name);
+        await studio.start({ plugins: [{ use: './busy.ts' }] });
+        await studio.record({ recorder: 'wheel', files: { 'CLIPS/a.mov': 100_000 } });
+        // Long enough to be looked at while it is copied.
+        await studio.record({ recorder: 'hands', files: { 'CLIPS/b.mov': 400_000_000 }, sizeInBytes: 2 ** 29 });
+        await studio.plug('wheel');
+        const busy = async (): Promise<BusyRuns['runs']> => (await studio.service.get<BusyRuns>('/v1/runs')).runs;
+        await studio.service.until(
+          'the work is under way',
+          async () => ((await busy()).some(({ progress }) => (progress?.fraction ?? 0) > 0) ? true : null),
+          120_000,
+        );
+        await studio.plug('hands');
+        const held = await studio.service.until(
+          'it stands still',
+          async () => (await busy()).find(({ progress }) => progress?.isHeldUp === true) ?? null,
+          120_000,
+        );
+        // As long as anything of the drive is copied or proven, the work is where it stood, and none is begun for the drive.
+        for (;;) {
+          const known = await busy();
+          const [roll] = (await studio.service.rolls()).filter(({ recorder }) => recorder === 'hands');
+          if (roll?.activity === 'resting') break;
+          const [wheel] = known.filter(({ id }) => id === held.id);
+          if (wheel?.progress?.isHeldUp === true) expect(wheel.progress.fraction).toBe(held.progress?.fraction);
+          expect(known.map(({ subject }) => subject.id)).toEqual([held.subject.id]);
+        }
+        await studio.service.until(
+          'it goes on',
+          async () => {
+            const [wheel] = (await busy()).filter(({ id }) => id === held.id);
+            const { fraction = 0, isHeldUp = true } = wheel?.progress ?? {};
+            return !isHeldUp && fraction > (held.progress?.fraction ?? 1) ? true : null;
+          },
+          120_000,
+        );
+      },
+    );
+  },
+);
 
 interface Link {
   readonly original: string;

@@ -1,5 +1,6 @@
 import type { Store } from '@quayside/job-queue';
 import type { GuestRunRecord } from '@quayside/shoot';
+import { isFiledStill } from './is-filed-still.ts';
 import { appendRuns, readRuns } from './run-journal.ts';
 
 const AT_ONCE = 100;
@@ -16,7 +17,8 @@ export async function levelRecords(store: Store, root: string, shootId: string):
     onRecord.set(record.id, record.endedAt ?? '');
     const known = inView.get(record.id);
     if (known !== undefined && (known.endedAt ?? '~') >= (record.endedAt ?? '')) continue;
-    batch.push(record);
+    if (!(await isFiledStill(root, record))) continue;
+    batch.push(known === undefined ? { ...record, isRecognised: true } : record);
     if (batch.length < AT_ONCE) continue;
     await store.saveGuestRuns(batch);
     batch = [];

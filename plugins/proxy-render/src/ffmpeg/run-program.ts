@@ -41,7 +41,8 @@ export async function runProgram(
   });
   const code = await new Promise<number | null>((resolve) => child.on('close', resolve));
   signal.throwIfAborted();
-  const failed: Error | null = cause;
+  // What a listener sets is not followed by the compiler.
+  const failed = cause as Error | null;
   if (failed !== null) throw missing(program, failed.message);
   // As env(1) says of what could not be run.
   if (code === 127 && before.length > 0) throw missing(program, said.trim());
