@@ -68,14 +68,16 @@ describe.skipIf(!hasFfmpeg)(`rates and labels${SKIPPED}`, () => {
         });
         expect(facts.durationMs).toBeCloseTo((FRAMES * 1000 * denominator) / (numerator ?? 0), 3);
         // ffprobe, of other code, reads the same.
-        const [video] = ffprobe(file);
-        expect(video).toMatchObject({ r_frame_rate: rate.includes('/') ? rate : `${rate}/1`, nb_frames: `${FRAMES}` });
-        expect(ffprobe(file).find(({ tags }) => tags?.['timecode'] !== undefined)?.tags?.['timecode']).toBe(label);
+        const streams = ffprobe(file);
+        const printedRate = rate.includes('/') ? rate : `${rate}/1`;
+        expect(streams[0]).toMatchObject({ r_frame_rate: printedRate, nb_frames: `${FRAMES}` });
+        expect(streams.find(({ tags }) => tags?.['timecode'] !== undefined)?.tags?.['timecode']).toBe(label);
+        // The library alone counts sound by the millisecond; the file's table, and ffprobe, do not.
+        const samples = file.endsWith('.mov') ? [SAMPLES] : [];
+        expect(facts.sound.map(({ sampleCount }) => sampleCount)).toEqual(samples);
+        expect(streams.filter((one) => one.codec_type === 'audio').map((one) => one.duration_ts)).toEqual(samples);
       }
-      // The library alone counts sound by the millisecond; the file's table, and ffprobe, do not.
       const [first = ''] = files;
-      expect((await factsOf(first)).sound[0]?.sampleCount).toBe(SAMPLES);
-      expect(ffprobe(first)[1]?.duration_ts).toBe(SAMPLES);
       if (hasMediainfo) {
         expect(mediainfo(first, 'Video', 'FrameCount')).toBe(`${FRAMES}`);
         // Above 100 labels a second the frames are printed with three digits by us and by ffmpeg, with two by this one.
