@@ -31,3 +31,13 @@ it('tells the whole board in two lines', () => {
     title: 'Not known now',
   });
 });
+
+it('names two drives of one recorder by their labels too, or the yes of one would be taken for the other', () => {
+  const [clear = expect.unreachable()] = CLEAR;
+  const second: DriveCard = { ...(HELD[0] ?? expect.unreachable()), key: 'second', label: 'WHEEL 2' };
+  expect(tellTally([clear, second], true)).toMatchObject({
+    yes: `Yes: wheel (${clear.label})`,
+    no: 'No: wheel (WHEEL 2)',
+  });
+  expect(changedVerdicts(HELD, [clear, second])).toContain(`wheel (${clear.label}): CLEAR.`);
+});

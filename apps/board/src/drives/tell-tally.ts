@@ -1,5 +1,6 @@
 import { listWords } from '../words/list-words.ts';
 import type { DriveCard } from './drive-card.ts';
+import { nameDrive } from './name-drive.ts';
 
 /** The whole board in two lines, for a glance: which drives may be recorded over, and which not. */
 export interface Tally {
@@ -16,13 +17,10 @@ export function tellTally(cards: readonly DriveCard[], isSure: boolean): Tally {
   if (judged.length === 0) return { yes: null, no: 'No drive is connected.', title: 'No drive' };
   const clear = judged.filter(({ verdict }) => verdict === 'clear');
   const others = judged.filter(({ verdict }) => verdict !== 'clear');
+  const nameOf = (card: DriveCard): string => nameDrive(card, cards);
   return {
     yes: clear.length === 0 ? null : `Yes: ${listWords(clear.map(nameOf))}`,
     no: others.length === 0 ? null : `No: ${listWords(others.map(nameOf))}`,
     title: `${clear.length} of ${judged.length} clear`,
   };
-}
-
-function nameOf({ recorder }: DriveCard): string {
-  return recorder;
 }
