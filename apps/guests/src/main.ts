@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { createGuestHost } from '@quayside/guest-host';
+import { createGuestHost, systemFences } from '@quayside/guest-host';
 import { openStore, redisAddressFrom } from '@quayside/job-queue';
 import { keepBeating, logLines, runProcess } from '@quayside/service-process';
 import { failureOf } from '@quayside/shoot';
@@ -12,11 +12,15 @@ import { ShootKeeper } from './runs/shoot-keeper.ts';
 import { tellOfRun } from './runs/tell-of-run.ts';
 
 const log = logLines('guests');
+const FENCED_BY_NODE_ALONE =
+  "This system gives less than it could to fence plugins' steps in, so more of that is up to Node alone: the README of guest-host says what. On Linux, install util-linux and allow user namespaces.";
 
 await runProcess(log, async () => {
   const { configuration, redis, folder, environment } = await settings();
   const store = await openStore(redisAddressFrom(redis), { log });
   const host = await createGuestHost({ workFolder: join(configuration.data, 'guests') });
+  const { network, limits, privileges } = systemFences();
+  if (!network || !limits || !privileges) log(FENCED_BY_NODE_ALONE, { network, limits, privileges });
   const load = async (): Promise<LoadedPlugins> => {
     const plugins = await loadPlugins(configuration.plugins, { host, folder, environment });
     await store.savePlugins(plugins.standings);

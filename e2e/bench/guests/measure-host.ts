@@ -78,7 +78,7 @@ async function noOpRun(own: string, roll: string): Promise<GuestRun> {
     rollFolders: { [id]: roll },
     grants: [],
     secrets: {},
-    limits: { seconds: 20, memoryMb: 256, outputMb: 10, parallel: 1 },
+    limits: { seconds: 20, memoryMb: 256, programsMb: 4096, outputMb: 10, parallel: 1 },
   };
 }
 

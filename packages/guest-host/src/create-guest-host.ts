@@ -89,7 +89,8 @@ async function makeRun(
 }
 
 function rightsFor({ source, rollFolders, grants, limits }: GuestRun): GuestRights {
-  return { source, copyFolders: Object.values(rollFolders), grants, memoryMb: limits.memoryMb };
+  const { memoryMb, programsMb, outputMb } = limits;
+  return { source, copyFolders: Object.values(rollFolders), grants, memoryMb, programsMb, outputMb };
 }
 
 function messageFor(run: GuestRun, { scratchFolder, outputFolder }: RunFolders): RunMessage {

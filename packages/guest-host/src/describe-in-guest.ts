@@ -5,7 +5,7 @@ import type { PluginSource } from './plugin-source/find-plugin.ts';
 /** The versions of the contract that this host runs: the present one, and the one before it once there is one. */
 const API_VERSIONS: readonly number[] = [1];
 const DESCRIBE_WITHIN_MS = 15_000;
-const MEMORY_MB = 512;
+const LIMITS = { memoryMb: 512, programsMb: 0, outputMb: 1 };
 
 /** What a plugin says of itself. */
 export interface Described {
@@ -15,7 +15,7 @@ export interface Described {
 
 /** Has a plugin described, and the operator's configuration of its steps looked at, in a process that can read the plugin and nothing else. */
 export async function describeInGuest(pool: GuestPool, source: PluginSource, config: unknown): Promise<Described> {
-  const rights = { source, copyFolders: [], grants: [], memoryMb: MEMORY_MB };
+  const rights = { source, copyFolders: [], grants: [], ...LIMITS };
   const guest = await pool.take(rights, { plugin: source.use });
   const { promise, resolve, reject } = Promise.withResolvers<Described>();
   const fail = (why: string): void => reject(broken(source.use, why));

@@ -18,7 +18,7 @@ const host = await createGuestHost({ workFolder: folder + '/work' });
 await host.run(
   {
     source: await findPlugin('./loop.mjs', folder), plugin: 'loop', step: 'work', subject: JSON.parse(subject), config: {}, outputs: {},
-    clipPaths: {}, rollFolders: {}, grants: [], secrets: {}, limits: { seconds: 60, memoryMb: 256, outputMb: 1, parallel: 1 },
+    clipPaths: {}, rollFolders: {}, grants: [], secrets: {}, limits: { seconds: 60, memoryMb: 256, programsMb: 4096, outputMb: 1, parallel: 1 },
   },
   { signal: new AbortController().signal, onProgress: ({ text }) => console.log(text) },
 );`;

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { mkdir, realpath, rm } from 'node:fs/promises';
 import { join, sep } from 'node:path';
-import { QuaysideError } from '@quayside/shoot';
+import { QuaysideError, type Remedy } from '@quayside/shoot';
 import { type GuestRights, keyOfRights } from './run/guest-rights.ts';
 import { type Guest, startGuest } from './run/start-guest.ts';
 
@@ -125,7 +125,9 @@ async function ready(guest: Guest, { plugin, step }: Whose): Promise<void> {
     ended: ({ code, signal }) =>
       fail(`its process ended (${signal ?? `exit code ${code}`}). ${words.join(' ').slice(0, 1000)}`),
   });
-  const limit = setTimeout(() => fail(`it took longer than ${READY_WITHIN_MS / 1000} s.`), READY_WITHIN_MS);
+  const tooLong = `it took longer than ${READY_WITHIN_MS / 1000} s.`;
+  // The computer may have had no time for it: it is no fault of the plugin's code for sure.
+  const limit = setTimeout(() => reject(broken(plugin, tooLong, 'later')), READY_WITHIN_MS);
   try {
     await promise;
   } finally {
@@ -135,10 +137,10 @@ async function ready(guest: Guest, { plugin, step }: Whose): Promise<void> {
 }
 
 /** A plugin that could not be loaded. */
-export function broken(plugin: string, why: string): QuaysideError {
+export function broken(plugin: string, why: string, retry: Remedy = 'never'): QuaysideError {
   return new QuaysideError({
     code: 'PLUGIN_BROKEN',
     sentence: `Plugin "${plugin}" cannot be loaded: ${why} Correct it, or turn it off under \`plugins\` in the configuration.`,
-    retry: 'never',
+    retry,
   });
 }

@@ -65,7 +65,7 @@ export class Studio {
         rollFolders: { 'wheel-1': join(this.folder, 'shoot/wheel/wheel-1') },
         grants: [] satisfies Grant[],
         secrets: {},
-        limits: { seconds: 20, memoryMb: 256, outputMb: 10, parallel: 1 },
+        limits: { seconds: 20, memoryMb: 256, programsMb: 4096, outputMb: 10, parallel: 1 },
         ...run,
       },
       {

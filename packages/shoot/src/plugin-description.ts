@@ -18,6 +18,7 @@ const Sentence = z.string().max(500);
 export const StepLimits = z.object({
   seconds: z.number().positive().max(86_400).default(600),
   memoryMb: z.number().min(64).max(65_536).default(512),
+  programsMb: z.number().min(64).max(1_000_000).default(4096),
   outputMb: z.number().positive().max(1_000_000).default(1024),
   parallel: z.number().int().min(1).max(64).default(1),
 });

@@ -12,8 +12,10 @@ export type OutputSchema = StandardSchemaV1<unknown, JsonValue>;
 export interface StepLimits {
   /** How long one run may take; 600 by default. */
   readonly seconds?: number;
-  /** Memory of its process in MB (10^6 bytes), that of child processes not counted; 512 by default. */
+  /** Memory of its process in MB (10^6 bytes), compiled code's included; 512 by default. */
   readonly memoryMb?: number;
+  /** Memory of all programs together that it starts, in MB; 4096 by default. Counted on Linux. */
+  readonly programsMb?: number;
   /** What it may leave in its folders, in MB; 1024 by default. */
   readonly outputMb?: number;
   /** How many of its runs may be under way at once; 1 by default. */

@@ -6,7 +6,7 @@ import type { GuestHost, GuestOutcome, GuestRun, RunControls } from '@quayside/g
 import { openStore, startRedis, type Store } from '@quayside/job-queue';
 import { prepareDestination } from '@quayside/media-files';
 import { advance, orderSteps, type RollEvent } from '@quayside/pipeline';
-import { type GuestRunSummary, PluginDescription, rollFolder, type Roll, type Shoot } from '@quayside/shoot';
+import { type GuestRunSummary, PluginDescription, rollFolder, type Shoot } from '@quayside/shoot';
 import { onTestFinished } from 'vitest';
 import type { LoadedPlugins } from '../plugins/load-plugins.ts';
 import { ShootKeeper } from './shoot-keeper.ts';

@@ -17,7 +17,7 @@ export type GuestFinding = z.output<typeof GuestFinding>;
 
 /** How a run went wrong as its process tells it. `code` is the step's own for `own`, and one of ours for the others. */
 export const GuestTrouble = z.strictObject({
-  kind: z.enum(['own', 'threw', 'denied', 'bad-config', 'bad-output', 'no-step']),
+  kind: z.enum(['own', 'threw', 'denied', 'bad-config', 'bad-output', 'too-large', 'no-step']),
   code: Code.nullable(),
   text: Text,
   retry: z.enum(['never', 'later']),

@@ -9,6 +9,8 @@ export function troubleOf(error: unknown): GuestTrouble {
   }
   if (code === 'ERR_ACCESS_DENIED' || code === 'ERR_DLOPEN_DISABLED')
     return { kind: 'denied', code: null, text: deniedText(error), retry: 'never' };
+  // The system's limit for the size of a file (setrlimit(2), RLIMIT_FSIZE).
+  if (code === 'EFBIG') return { kind: 'too-large', code: null, text: textOf(error), retry: 'never' };
   return { kind: 'threw', code: null, text: textOf(error), retry: 'later' };
 }
 

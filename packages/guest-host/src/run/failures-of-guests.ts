@@ -38,6 +38,8 @@ export function failureOfTrouble(run: Named, { kind, code, text, retry }: GuestT
         sentence: `${who} gave an output that does not fit its schema: ${text} Its author must correct it.`,
         retry: 'never',
       };
+    case 'too-large':
+      return outputRefused(run, 'a file is larger than all of it may be (`limits.outputMb`).');
     case 'no-step':
       return {
         code: 'PLUGIN_CHANGED',
@@ -62,6 +64,14 @@ export function outOfMemory(run: Named, memoryMb: number): Failure {
   return {
     code: 'PLUGIN_OUT_OF_MEMORY',
     sentence: `${stepOf(run)} used more than its ${memoryMb} MB of memory and was stopped. Raise \`limits.memoryMb\` of the step if that is not enough.`,
+    retry: 'later',
+  };
+}
+
+export function programsOutOfMemory(run: Named, programsMb: number): Failure {
+  return {
+    code: 'PLUGIN_OUT_OF_MEMORY',
+    sentence: `The programs that ${lower(stepOf(run))} started used more than their ${programsMb} MB of memory and were stopped. Raise \`limits.programsMb\` of the step if that is not enough.`,
     retry: 'later',
   };
 }

@@ -8,6 +8,8 @@ export interface GuestRights {
   readonly copyFolders: readonly string[];
   readonly grants: readonly Grant[];
   readonly memoryMb: number;
+  readonly programsMb: number;
+  readonly outputMb: number;
 }
 
 export interface ProcessPlaces {
@@ -56,6 +58,8 @@ function throwIfPattern(path: string): void {
 }
 
 /** The same for two processes exactly when either can do the other's work. */
-export function keyOfRights({ source, copyFolders, grants, memoryMb }: GuestRights): string {
-  return JSON.stringify([source.entry, source.state, copyFolders.toSorted(), grants.toSorted(), memoryMb]);
+export function keyOfRights(rights: GuestRights): string {
+  const { source, copyFolders, grants, memoryMb, programsMb, outputMb } = rights;
+  const limits = [memoryMb, programsMb, outputMb];
+  return JSON.stringify([source.entry, source.state, copyFolders.toSorted(), grants.toSorted(), limits]);
 }

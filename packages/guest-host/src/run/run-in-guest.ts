@@ -99,13 +99,21 @@ export async function runInGuest(
     breach: (what) => fail(failures.breached(run, what)),
     ended: (how) => (stopped === null ? fail(failures.endedEarly(run, how)) : resolve(stopped)),
   });
-  const { seconds, memoryMb, outputMb } = run.limits;
+  const { seconds, memoryMb, programsMb, outputMb } = run.limits;
   const limit = new TimeLimit(seconds * 1000, () =>
     stop({ state: 'failed', failure: failures.timedOut(run, seconds), isAtRest: false }, `More than ${seconds} s.`),
   );
   const unwatch = watchUse(
-    { pid: guest.pid, memoryMb, folder: guest.workFolder, outputMb },
     {
+      pid: guest.pid,
+      memoryMb,
+      programsMb: run.grants.includes('child-processes') ? programsMb : null,
+      folder: guest.workFolder,
+      outputMb,
+    },
+    {
+      onProgramsMemory: () => fail(failures.programsOutOfMemory(run, programsMb)),
+      onPrograms: (most) => fail(failures.breached(run, `had more than ${most} programs at once`)),
       onMemory: () => fail(failures.outOfMemory(run, memoryMb)),
       onDisk: () => fail(failures.outputRefused(run, `it is more than its ${outputMb} MB (\`limits.outputMb\`).`)),
     },

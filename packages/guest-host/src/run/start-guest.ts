@@ -1,7 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, writeFile } from 'node:fs';
+import { writeFile } from 'node:fs';
 import { setPriority } from 'node:os';
-import { join } from 'node:path';
 import type { Duplex } from 'node:stream';
 import { fileURLToPath } from 'node:url';
 import { messageIn, type MessageFromGuest } from '../channel/message-from-guest.ts';
@@ -11,6 +10,7 @@ import { cleanEnvironment } from './clean-environment.ts';
 import { ownCode } from './own-code.ts';
 import { type GuestRights, nodeArguments } from './guest-rights.ts';
 import { drainOutput } from './output-lines.ts';
+import { fencesBefore } from './system-fences.ts';
 
 /** What is heard of a guest's process. */
 export interface GuestListener {
@@ -50,7 +50,7 @@ const MOST_PRINTED_BYTES = 64 * 1024 ** 2;
 /** Starts a guest's process. `workFolder` must be there; it is the one folder that the process can write. */
 export function startGuest(rights: GuestRights, workFolder: string): Guest {
   const args = nodeArguments(rights, { workFolder, ownCode: ownCode() });
-  const [program, ...before] = [...DIES_WITH_US, process.execPath];
+  const [program, ...before] = [...fencesBefore(rights), process.execPath];
   const child = spawn(
     program ?? process.execPath,
     [
@@ -152,13 +152,4 @@ function yieldToOthers(pid: number | undefined): void {
   }
   // When memory runs out, a guest is ended first (proc(5), oom_score_adj).
   if (process.platform === 'linux') writeFile(`/proc/${pid}/oom_score_adj`, '800', () => undefined);
-}
-
-/** A guest that loops would outlive a host that is killed; the kernel sees to it where this tool of util-linux is there. */
-const DIES_WITH_US = findSetpriv();
-
-function findSetpriv(): readonly string[] {
-  if (process.platform !== 'linux') return [];
-  const path = ['/usr/bin', '/bin'].map((folder) => join(folder, 'setpriv')).find((one) => existsSync(one));
-  return path === undefined ? [] : [path, '--pdeathsig', 'KILL', '--no-new-privs'];
 }

@@ -3,7 +3,7 @@ import { expect, it } from 'vitest';
 import { decideRuns, type GuestSubject, keyOfRun, type LastRun, type Situation } from './decide-runs.ts';
 import { orderSteps, type PluginInUse } from './order-steps.ts';
 
-const LIMITS = { seconds: 600, memoryMb: 512, outputMb: 1024, parallel: 1 };
+const LIMITS = { seconds: 600, memoryMb: 512, programsMb: 4096, outputMb: 1024, parallel: 1 };
 type Stated = Partial<Pick<StepDescription, 'scope' | 'after' | 'asks' | 'secrets'>>;
 
 function plugin(name: string, steps: Readonly<Record<string, Stated>>, grants: readonly Grant[] = []): PluginInUse {
