@@ -189,7 +189,7 @@ const RENDERER: PluginStanding = {
         after: ['proxy-planning'],
         asks: ['child-processes'],
         secrets: [],
-        limits: { seconds: 600, memoryMb: 256, outputMb: 100, parallel: 1 },
+        limits: { seconds: 600, memoryMb: 256, programsMb: 1024, outputMb: 100, parallel: 1 },
         makesWay: true,
       },
     ],

@@ -11,7 +11,7 @@ beforeAll(async () => {
 });
 afterAll(() => studio.close());
 
-const LIMITS = { memoryMb: 256, outputMb: 10, parallel: 1 };
+const LIMITS = { memoryMb: 256, programsMb: 1024, outputMb: 10, parallel: 1 };
 /** A step whose program counts up in a file, of which its log tells, until it is a hundred. */
 const COUNTS = `
   const { spawn } = await import('node:child_process');

@@ -98,7 +98,7 @@ const PICTURE = {
   chroma: '4:2:2',
   colour: { primaries: null, transfer: null, matrix: null },
 } as const;
-const FACTS = {
+const FACTS: Parameters<typeof planned>[0] = {
   kind: 'picture',
   container: 'mov',
   durationMs: 10_000,
@@ -110,4 +110,4 @@ const FACTS = {
   reel: null,
   created: null,
   damage: [],
-} as const;
+};
