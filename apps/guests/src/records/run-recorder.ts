@@ -14,7 +14,7 @@ interface Waiting {
 }
 
 /** How long, in milliseconds, a run waits for others to go on record with: each sync keeps the disk from copying footage. */
-const GATHER_MS = 25;
+const GATHER_MS = 100;
 const MOST_AT_ONCE = 200;
 
 /** Keeps what became of runs, beside the footage and then in the view, many at once. */
