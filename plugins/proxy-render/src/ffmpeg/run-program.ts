@@ -35,15 +35,12 @@ export async function runProgram(
     said = (said + text).slice(-MOST_SAID);
   });
   createInterface({ input: child.stdout }).on('line', onLine);
-  let cause: Error | null = null;
-  child.on('error', (error) => {
-    cause = error;
-  });
+  const failures: Error[] = [];
+  child.on('error', (error) => void failures.push(error));
   const code = await new Promise<number | null>((resolve) => child.on('close', resolve));
   signal.throwIfAborted();
-  // What a listener sets is not followed by the compiler.
-  const failed = cause as Error | null;
-  if (failed !== null) throw missing(program, failed.message);
+  const [failed] = failures;
+  if (failed !== undefined) throw missing(program, failed.message);
   // As env(1) says of what could not be run.
   if (code === 127 && before.length > 0) throw missing(program, said.trim());
   return { code: code ?? -1, said };
