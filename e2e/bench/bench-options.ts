@@ -7,6 +7,7 @@ export const BENCH_NAMES = [
   'resume',
   'sync-groups',
   'proxy-plan',
+  'proxy-render',
   'rebuild',
   'idle',
   'page',

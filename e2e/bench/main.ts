@@ -11,6 +11,7 @@ import { quietDisk } from './measures/quiet-disk.ts';
 import { benchPage } from './page/page.ts';
 import { printTable } from './print-table.ts';
 import { benchProxyPlan } from './proxy-plan/proxy-plan.ts';
+import { benchProxyRender } from './proxy-render/proxy-render.ts';
 import { benchRebuild } from './rebuild/rebuild.ts';
 import { benchResume } from './resume/resume.ts';
 import type { Row } from './row.ts';
@@ -23,6 +24,7 @@ const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly 
   'small-files': benchSmallFiles,
   'sync-groups': benchSyncGroups,
   'proxy-plan': benchProxyPlan,
+  'proxy-render': benchProxyRender,
   resume: benchResume,
   rebuild: benchRebuild,
   idle: benchIdle,
@@ -62,7 +64,8 @@ function spaceFor({ only, sizeInBytes }: BenchOptions): number {
   const small = only.includes('small-files') ? 3 * 2 ** 30 : 0;
   const large = only.includes('large-file') ? sizeInBytes * 3 : 0;
   const groups = only.includes('sync-groups') ? 17 * 2 ** 30 : 0;
+  const proxies = only.includes('proxy-render') ? 5 * 2 ** 30 : 0;
   // Two copies, and a tenth of each once more.
   const resumed = only.includes('resume') ? sizeInBytes * 2.5 * 2.2 : 0;
-  return Math.max(small, large, resumed, groups) + 2 ** 30;
+  return Math.max(small, large, resumed, groups, proxies) + 2 ** 30;
 }
