@@ -23,7 +23,7 @@ export async function runProgram(
   { signal, onLine }: ProgramControls,
 ): Promise<{ readonly code: number; readonly said: string }> {
   signal.throwIfAborted();
-  const [command = program, ...before] = [...DIES_WITH_US, program];
+  const [command, ...before] = [...DIES_WITH_US, program];
   const child = spawn(command, [...before, ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
     signal,
