@@ -23,7 +23,7 @@ export async function runProgram(
   { signal, onLine }: ProgramControls,
 ): Promise<{ readonly code: number; readonly said: string }> {
   signal.throwIfAborted();
-  const [command, ...before] = [...DIES_WITH_US, program];
+  const [command, ...before] = [...diesWithUs(), program];
   const child = spawn(command, [...before, ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
     signal,
@@ -56,10 +56,16 @@ function giveWay(pid: number | undefined): void {
 }
 
 /** Held up for a drive, it would stand still for ever if this process were killed; the kernel sees to it where it can. */
-const DIES_WITH_US: readonly string[] =
-  process.platform === 'linux' && spawnSync('setpriv', ['--version']).error === undefined
-    ? ['setpriv', '--pdeathsig', 'KILL', '--']
-    : [];
+function diesWithUs(): readonly string[] {
+  // Looked for at the first run: to be described, the plugin is loaded without the right to start programs.
+  found ??=
+    process.platform === 'linux' && spawnSync('setpriv', ['--version']).error === undefined
+      ? ['setpriv', '--pdeathsig', 'KILL', '--']
+      : [];
+  return found;
+}
+
+let found: readonly string[] | null = null;
 
 function missing(program: string, why: string): StepFailure {
   const sentence = `No proxy could be made: "${program}" cannot be run (${why}). Install ffmpeg, or name it in the step's configuration.`;
