@@ -240,6 +240,20 @@ describe('shoots', () => {
 });
 
 describe('volumes', () => {
+  it('are listed all, or those that are connected, or those that are not', async () => {
+    const here = volume();
+    const away = volume({ identity: { ...here.identity, key: 'exfat-2' }, mount: null });
+    for (const one of [here, away]) await api.store.saveVolume(one);
+    const keys = async (query: string): Promise<unknown> =>
+      z
+        .object({ volumes: z.array(z.object({ key: z.string() })) })
+        .parse(await json(api.get(`/v1/volumes${query}`)))
+        .volumes.map(({ key }) => key);
+    expect(await keys('')).toEqual([here.identity.key, 'exfat-2']);
+    expect(await keys('?connected=true')).toEqual([here.identity.key]);
+    expect(await keys('?connected=false')).toEqual(['exfat-2']);
+  });
+
   it('assigns a volume to a recorder of the configuration and tells the listeners', async () => {
     await api.store.saveVolume(volume());
     const assigned = await api.post('/v1/volumes/exfat-1a2b-3c4d/assign', { recorder: 'wheel' });

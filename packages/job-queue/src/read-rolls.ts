@@ -17,17 +17,18 @@ export async function readRoll(view: View, id: string): Promise<VersionedRoll> {
 
 /**
  * The rolls of these ids. Of what is known those are taken that have the version that is asked for, since parsing a
- * thousand rolls takes a quarter of a second and whoever looks at all of them looks again soon.
+ * thousand rolls takes a quarter of a second and whoever looks at all of them looks again soon. What is read goes into `read` at
+ * once, also when the rest fails.
  */
 export async function readRolls(
   view: View,
   versions: ReadonlyMap<string, string>,
-  known: KnownRolls,
+  { known, read = new Map() }: { readonly known: KnownRolls; readonly read?: Map<string, VersionedRoll> },
 ): Promise<KnownRolls> {
   const ids = [...versions.keys()].toSorted();
-  const read = new Map<string, VersionedRoll>();
+  const isKnown = (id: string): boolean => [known, read].some((rolls) => rolls.get(id)?.version === versions.get(id));
   for (const batch of batchesOf(
-    ids.filter((id) => known.get(id)?.version !== versions.get(id)),
+    ids.filter((id) => !isKnown(id)),
     100,
   )) {
     const commands = view.redis.pipeline();

@@ -1,7 +1,8 @@
 import { randomInt, randomUUID } from 'node:crypto';
 import { setTimeout as pause } from 'node:timers/promises';
 import { packJson } from './packed-json.ts';
-import { type KnownRolls, readRoll, readRolls, rollKey } from './read-rolls.ts';
+import { byTurns } from './by-turns.ts';
+import { type KnownRolls, readRoll, readRolls, rollKey, type VersionedRoll } from './read-rolls.ts';
 import type { Store } from './store.ts';
 import { ask, type View } from './view.ts';
 import type { Roll } from '@quayside/shoot';
@@ -20,25 +21,31 @@ export function keepRolls(view: View): Pick<Store, Kept> {
   let all: AllRolls | null = null;
   let awake: KnownRolls = new Map();
   let forgetting: NodeJS.Timeout | undefined;
-  const look = async (): Promise<AllRolls> => {
-    all = await readAll(view, all);
+  // What was read before a look failed half-way, so that the next one goes on from there.
+  const read = new Map<string, VersionedRoll>();
+  // By turns: many who ask at once must not each read two thousand rolls.
+  const look = byTurns(async (): Promise<AllRolls> => {
+    all = await readAll(view, all, read);
+    read.clear();
     clearTimeout(forgetting);
     forgetting = setTimeout(() => void (all = null), REMEMBERED_MS).unref();
     return all;
-  };
+  });
   return {
     rolls: async () => (await look()).list,
     rollVersions: async () => (await versionsOfAll(view)).versions,
     async awakeRolls() {
-      awake = await readRolls(view, await versionsOfAwake(view), awake);
+      awake = await readRolls(view, await versionsOfAwake(view), { known: awake });
       return rollsIn(awake);
     },
     async rollsOfVolume(volumeKey) {
-      return rollsIn(await readRolls(view, await idsWith(view, 'roll-volumes', volumeKey), all?.known ?? awake));
+      return rollsIn(
+        await readRolls(view, await idsWith(view, 'roll-volumes', volumeKey), { known: all?.known ?? awake }),
+      );
     },
     async rollsOfShoot(shootId) {
       if (all !== null) return (await look()).byShoot.get(shootId) ?? [];
-      return rollsIn(await readRolls(view, await idsWith(view, 'roll-shoots', shootId), awake));
+      return rollsIn(await readRolls(view, await idsWith(view, 'roll-shoots', shootId), { known: awake }));
     },
     roll: async (id) => (await readRoll(view, id)).roll,
     async changeRoll(id, change) {
@@ -70,13 +77,13 @@ interface AllRolls {
 }
 
 /** What is held already when nothing has changed since: two thousand versions are not compared for each of two hundred looks a second. */
-async function readAll(view: View, held: AllRolls | null): Promise<AllRolls> {
+async function readAll(view: View, held: AllRolls | null, read: Map<string, VersionedRoll>): Promise<AllRolls> {
   if (held !== null) {
     const change = await ask(view, (redis) => redis.hget(view.key('rolls'), LAST_CHANGE));
     if (change === held.change) return held;
   }
   const { versions, change } = await versionsOfAll(view);
-  const known = await readRolls(view, versions, held?.known ?? new Map());
+  const known = await readRolls(view, versions, { known: held?.known ?? new Map(), read });
   const list = rollsIn(known);
   return { change, known, list, byShoot: Map.groupBy(list, ({ shootId }) => shootId) };
 }

@@ -39,6 +39,7 @@ export function volumeRoutes({ store, configuration, now }: ApiParts): FastifyPl
           querystring: z.object({
             recorder: FolderName.optional(),
             standing: VolumeStanding.optional(),
+            connected: z.enum(['true', 'false']).optional(),
             ...VOLUMES.query,
           }),
           response: answersWith(200, z.object({ volumes: z.array(VolumeAnswer), next: z.string().nullable() })),
@@ -46,7 +47,9 @@ export function volumeRoutes({ store, configuration, now }: ApiParts): FastifyPl
       },
       async ({ query }) => {
         const [volumes, assignments] = await Promise.all([store.volumes(), store.assignments()]);
+        const { connected } = query;
         const wanted = volumes
+          .filter(({ mount }) => connected === undefined || (connected === 'true') === (mount !== null))
           .map((volume) => describeVolume(volume, assignments[volume.identity.key]))
           .filter(
             ({ recorder, standing }) =>
