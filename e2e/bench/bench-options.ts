@@ -12,6 +12,7 @@ export const BENCH_NAMES = [
   'idle',
   'page',
   'guests',
+  'api-load',
 ] as const;
 export type BenchName = (typeof BENCH_NAMES)[number];
 

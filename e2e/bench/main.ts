@@ -1,6 +1,7 @@
 import { loadavg } from 'node:os';
 import { join } from 'node:path';
 import { failureOf } from '@quayside/shoot';
+import { benchApiLoad } from './api-load/api-load.ts';
 import { BENCH_NAMES, type BenchName, type BenchOptions, readBenchOptions } from './bench-options.ts';
 import type { BenchWork } from './bench-work.ts';
 import { BENCH_FOLDER, openGround } from './ground.ts';
@@ -30,6 +31,7 @@ const BENCHES: Readonly<Record<BenchName, (work: BenchWork) => Promise<readonly 
   idle: benchIdle,
   page: benchPage,
   guests: benchGuests,
+  'api-load': benchApiLoad,
 };
 const RESULTS = join(BENCH_FOLDER, 'results.json');
 

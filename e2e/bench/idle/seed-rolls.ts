@@ -10,6 +10,8 @@ export interface Seeding {
   readonly destinations: readonly string[];
   readonly rolls: number;
   readonly clipsPerRoll: number;
+  /** How many each day's shoot has; twelve unless told. */
+  readonly rollsPerShoot?: number;
 }
 
 const RECORDERS = ['wheel', 'hands', 'wide', 'kiln'] as const;
@@ -23,13 +25,19 @@ const CLIP_BYTES = 1_900_000_000;
  * Fills a service's view, while the service is off, with rolls that went all the way to clear and whose drives have left:
  * what a studio has after some months. Written as the worker writes them.
  */
-export async function seedRolls({ dataFolder, destinations, rolls, clipsPerRoll }: Seeding): Promise<void> {
+export async function seedRolls({
+  dataFolder,
+  destinations,
+  rolls,
+  clipsPerRoll,
+  rollsPerShoot = ROLLS_PER_DAY,
+}: Seeding): Promise<void> {
   const redis = await startRedis({ dataFolder, log: () => undefined });
   const store = await openStore(redis.address);
   try {
     for (let number = 0; number < rolls; number += 1) {
-      const { shootId } = await seedRoll(store, { number, destinations, clipsPerRoll });
-      if ((number + 1) % ROLLS_PER_DAY === 0 || number + 1 === rolls) await bringShootToRest(store, shootId);
+      const { shootId } = await seedRoll(store, { number, destinations, clipsPerRoll, rollsPerShoot });
+      if ((number + 1) % rollsPerShoot === 0 || number + 1 === rolls) await bringShootToRest(store, shootId);
     }
     await store.markWhole();
   } finally {
@@ -39,13 +47,14 @@ export async function seedRolls({ dataFolder, destinations, rolls, clipsPerRoll 
 }
 
 interface RollWish {
+  readonly rollsPerShoot: number;
   readonly number: number;
   readonly destinations: readonly string[];
   readonly clipsPerRoll: number;
 }
 
-async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: RollWish): Promise<Roll> {
-  const day = new Date(FIRST_DAY + Math.floor(number / ROLLS_PER_DAY) * DAY_MS);
+async function seedRoll(store: Store, { number, destinations, clipsPerRoll, rollsPerShoot }: RollWish): Promise<Roll> {
+  const day = new Date(FIRST_DAY + Math.floor(number / rollsPerShoot) * DAY_MS);
   const now = day.toISOString();
   const shootId = now.slice(0, 10);
   const recorder = RECORDERS[number % RECORDERS.length] ?? 'wheel';
@@ -53,14 +62,14 @@ async function seedRoll(store: Store, { number, destinations, clipsPerRoll }: Ro
   const id = `${recorder}-${shootId.replaceAll('-', '')}-${digest.slice(0, 6)}`;
   const identity = identityOf(recorder, digest);
   // All recorders of a round load their drives in the same takes.
-  const round = Math.floor((number % ROLLS_PER_DAY) / RECORDERS.length);
+  const round = Math.floor((number % rollsPerShoot) / RECORDERS.length);
   const takesFrom = FIRST_TAKE_MS + day.getTime() + round * clipsPerRoll * TAKE_EVERY_SECONDS * 1000;
   const mount = { path: `/media/${recorder}`, mountId: String(40 + number), device: '8:17' };
   const parcels = planParcels(filesOf(recorder, clipsPerRoll, takesFrom));
   const roll = { id, shootId, recorder, role: 'camera' as const, volume: identity, mount, fingerprint: digest };
   const files = parcels.flat();
 
-  if (number % ROLLS_PER_DAY === 0)
+  if (number % rollsPerShoot === 0)
     await store.saveShoot({ id: shootId, name: shootId, openedAt: now, closedAt: null, named: false });
   await store.saveVolume({
     identity,
