@@ -239,19 +239,20 @@ describe('shoots', () => {
   });
 });
 
+const volumeKeys = async (query: string): Promise<unknown> =>
+  z
+    .object({ volumes: z.array(z.object({ key: z.string() })) })
+    .parse(await json(api.get(`/v1/volumes${query}`)))
+    .volumes.map(({ key }) => key);
+
 describe('volumes', () => {
   it('are listed all, or those that are connected, or those that are not', async () => {
     const here = volume();
     const away = volume({ identity: { ...here.identity, key: 'exfat-2' }, mount: null });
     for (const one of [here, away]) await api.store.saveVolume(one);
-    const keys = async (query: string): Promise<unknown> =>
-      z
-        .object({ volumes: z.array(z.object({ key: z.string() })) })
-        .parse(await json(api.get(`/v1/volumes${query}`)))
-        .volumes.map(({ key }) => key);
-    expect(await keys('')).toEqual([here.identity.key, 'exfat-2']);
-    expect(await keys('?connected=true')).toEqual([here.identity.key]);
-    expect(await keys('?connected=false')).toEqual(['exfat-2']);
+    expect(await volumeKeys('')).toEqual([here.identity.key, 'exfat-2']);
+    expect(await volumeKeys('?connected=true')).toEqual([here.identity.key]);
+    expect(await volumeKeys('?connected=false')).toEqual(['exfat-2']);
   });
 
   it('assigns a volume to a recorder of the configuration and tells the listeners', async () => {

@@ -56,11 +56,21 @@ export function BoardPage({
         )}
         <div class="panels">
           <ShootView shoots={state.shoots} look={shoot} trouble={state.shootTrouble} choose={choose} />
-          {shoot === null ? null : <FindingsView shootId={shoot.shoot.id} findings={shoot.findings} />}
-          {shoot === null ? null : <RollsView look={shoot} />}
-          {shoot === null ? null : <RunsView work={shoot.work} />}
-          {shoot === null ? null : <ProxiesView work={shoot.work} />}
-          <MessagesView messages={state.messages} />
+          {shoot === null ? null : (
+            <>
+              <div class="column">
+                <FindingsView shootId={shoot.shoot.id} findings={shoot.findings} />
+              </div>
+              <div class="column">
+                <RollsView look={shoot} />
+                <RunsView work={shoot.work} />
+                <ProxiesView work={shoot.work} />
+              </div>
+            </>
+          )}
+          <div class="column">
+            <MessagesView messages={state.messages} />
+          </div>
         </div>
       </main>
     </>

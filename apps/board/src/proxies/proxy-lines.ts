@@ -35,8 +35,8 @@ export function proxyLines(plan: ProxyPlan, rendering: readonly Run[]): readonly
 /** The plan in a sentence or two; null while there is none. */
 export function proxyTotals({ totals }: ProxyPlan): string | null {
   if (totals === null) return null;
-  const { planned, leftOut, notNeededCount } = totals;
-  if (planned.count + leftOut.count === 0) return `No clip needs one; ${countOf(notNeededCount, 'file')} as they are.`;
+  const { planned, leftOut } = totals;
+  if (planned.count + leftOut.count === 0) return 'No clip needs one.';
   const left = leftOut.count === 0 ? '' : ` ${countOf(leftOut.count, 'clip')} without room.`;
   return `${countOf(planned.count, 'clip')}: about ${showSize(planned.bytes.expected)}, ${showDuration(planned.seconds.expected)} of work.${left}`;
 }

@@ -21,7 +21,7 @@ export async function lookAtDrives(
 ): Promise<DriveLook> {
   const [health, volumes, listed] = await Promise.all([
     service.ask('get', '/v1/health'),
-    service.get('/v1/volumes').then((answer) => checkAnswer(Volumes, answer)),
+    service.get('/v1/volumes', { query: { connected: 'true' } }).then((answer) => checkAnswer(Volumes, answer)),
     known === null ? newestAndHeldRolls(service) : [],
   ]);
   const connected = volumes.volumes.filter(({ mountPath }) => mountPath !== null);

@@ -52,7 +52,12 @@ function resultAt(
   files: readonly PlacedFile[],
 ): GuestResult {
   return {
-    ...{ step, version, subject, endedAt, output, findings },
+    step,
+    version,
+    subject,
+    endedAt,
+    output,
+    findings,
     files: files.map(({ path, place, at }) => ({
       path,
       place: at.includes(name) ? place : null,
