@@ -117,6 +117,16 @@ describe('a change', () => {
     ]);
   });
 
+  it('whose answer must not be kept goes without a key, and then once only', async () => {
+    await using line = await openCutLine(api.url);
+    const overLine = createClient({ address: line.url, token: TOKEN, operator: () => 'wall screen' });
+    line.cutNextAnswer();
+    const lost = await failureOf(overLine.post('/v1/session', { idempotencyKey: null }));
+    expect(lost).toMatchObject({ code: 'NOT_RUNNING' });
+    const { entries } = await client.get('/v1/audit');
+    expect(entries.filter(({ by }) => by === 'wall screen')).toHaveLength(1);
+  });
+
   it('that is asked for again under its key is answered the same, and without it is another', async () => {
     const body = { name: 'Slip day' };
     const first = await client.post('/v1/shoots', { body, idempotencyKey: 'slip-day-1' });

@@ -6,6 +6,14 @@ export const SERVICE_CODES = {
     meaning: 'Quayside already runs on that data folder.',
     remedy: 'Stop it first, or give this one another data folder.',
   },
+  ANSWER_BROKEN_OFF: {
+    meaning: 'The line to the service broke before its answer was whole.',
+    remedy: 'Ask again.',
+  },
+  ANSWER_ODD: {
+    meaning: 'The service answers in a way that the one who asked does not know; it may be of another version.',
+    remedy: 'Use the command or the page that came with the service; until then, take every drive as not copied.',
+  },
   CONFIG_INVALID: {
     meaning: 'The configuration cannot be used; each fault is named with its place.',
     remedy: 'Correct what the message names.',
@@ -29,6 +37,14 @@ export const SERVICE_CODES = {
   FORMAT_UNKNOWN: {
     meaning: 'A recording format cannot be read, so it cannot be said how much room it takes.',
     remedy: 'Write it as CODEC/SIZE/RATE, such as prores-422-lt/3840x2160/23.976.',
+  },
+  ID_IMPOSSIBLE: {
+    meaning: 'What was given as an id can be the id of nothing.',
+    remedy: 'Give the id as the service shows it.',
+  },
+  NOT_QUAYSIDE: {
+    meaning: 'Something answers at the address of the service that is not Quayside.',
+    remedy: 'End that program, or set `api.port`.',
   },
   NOT_RUNNING: {
     meaning: 'The service does not answer.',
