@@ -69,6 +69,8 @@ describe('a call', () => {
       if (request.url === '/v1/rolls') return void response.writeHead(404, { 'content-type': 'text/html' }).end('<p>');
       if (request.url === '/v1/shoots') return void response.writeHead(200, { 'content-length': '99' }).end('{"sho');
       if (request.url === '/v1/plugins') return void response.writeHead(200).end('no JSON');
+      if (request.url === '/v1/steps') return void response.writeHead(200).end('null');
+      if (request.url === '/v1/events') return void response.writeHead(503).end('{}');
       return undefined;
     }).listen(0, '127.0.0.1');
     await once(other, 'listening');
@@ -78,6 +80,8 @@ describe('a call', () => {
     expect(await failureOf(odd.get('/v1/rolls'))).toMatchObject({ code: 'NOT_QUAYSIDE', retry: 'never' });
     expect(await failureOf(odd.get('/v1/shoots'))).toMatchObject({ code: 'ANSWER_BROKEN_OFF', retry: 'later' });
     expect(await failureOf(odd.get('/v1/plugins'))).toMatchObject({ code: 'NOT_QUAYSIDE' });
+    expect(await failureOf(odd.get('/v1/steps'))).toMatchObject({ code: 'NOT_QUAYSIDE' });
+    expect(await failureOf(odd.open('/v1/events', {}))).toMatchObject({ code: 'NOT_QUAYSIDE', retry: 'later' });
     expect(await failureOf(odd.get('/v1/channels'))).toMatchObject({ code: 'NOT_RUNNING', retry: 'later' });
     other.closeAllConnections();
     other.close();

@@ -82,8 +82,9 @@ export function createClient(settings: ClientSettings): ApiClient {
         call.signal?.throwIfAborted();
         throw error;
       });
-      if (!response.ok) await answerIn(response, address);
-      return response;
+      if (response.ok) return response;
+      await answerIn(response, address);
+      throw notQuayside(address, response.status);
     },
   };
   // Its types are the API's description, which the code above carries out without knowing it.
@@ -99,19 +100,21 @@ async function answerIn(response: Response, address: string): Promise<unknown> {
   const text = await response.text().catch((error: unknown) => {
     throw brokenOff(address, error);
   });
-  const body = jsonIn(text);
+  const body = objectIn(text);
   const problem = response.ok ? null : problemIn(body);
   if (problem !== null) throw new ProblemError(problem);
   // Health tells its state with 503 as well, and that is an answer.
-  if (body === undefined || (!response.ok && response.status !== 503)) throw notQuayside(address, response.status);
+  if (body === null || (!response.ok && response.status !== 503)) throw notQuayside(address, response.status);
   return body;
 }
 
-function jsonIn(text: string): unknown {
+/** The JSON object in a text, or null: every answer of the API is one. */
+function objectIn(text: string): object | null {
   try {
-    return JSON.parse(text);
+    const body: unknown = JSON.parse(text);
+    return typeof body === 'object' ? body : null;
   } catch {
-    return undefined;
+    return null;
   }
 }
 

@@ -60,7 +60,6 @@ const { clearance, ...WITHOUT_VERDICT } = CLEAR_ROLL;
 it.each([
   ['/v1/rolls/wheel-1', WITHOUT_VERDICT],
   ['/v1/rolls/wheel-1', { ...CLEAR_ROLL, clearance: { ...clearance, verdict: 'cleared' } }],
-  ['/v1/rolls/wheel-1', null],
   ['/v1/volumes', { volumes: [{ ...lookAtWheel().connected[0], standing: 'nearly-settled' }] }],
   ['/v1/health', { ...lookAtWheel().health, worker: { alive: 'yes', said: null } }],
 ])('knows no drive to be clear as soon as %s answers otherwise than it knows', async (path, answer) => {
