@@ -6,7 +6,7 @@ export type ToolAnswer =
   | { readonly outcome: 'missing' }
   | { readonly outcome: 'hung' };
 
-const patienceMs = 3000;
+const PATIENCE_MS = 3000;
 
 /**
  * Runs a system tool and tells what it wrote. Never throws, and answers within 3 s: a tool that waits for a dying drive cannot
@@ -33,6 +33,6 @@ function run(command: string, args: readonly string[]): Promise<ToolAnswer> {
       child.kill('SIGKILL');
       child.unref();
       resolve({ outcome: 'hung' });
-    }, patienceMs);
+    }, PATIENCE_MS);
   });
 }

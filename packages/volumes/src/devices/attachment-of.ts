@@ -11,10 +11,10 @@ export type Attachment = { readonly isThere: true; readonly number: string | nul
  */
 export function attachmentOf(device: string): Attachment {
   if (process.platform !== 'linux' || device.startsWith('0:')) return { isThere: true, number: null };
-  const facts = readAttribute(join(devices, device), 'uevent');
+  const facts = readAttribute(join(DEVICES, device), 'uevent');
   // DISKSEQ is there since Linux 5.15, for a partition too.
   if (facts !== null) return { isThere: true, number: /^DISKSEQ=(\d+)$/m.exec(facts)?.[1] ?? null };
-  return existsSync(devices) ? { isThere: false } : { isThere: true, number: null };
+  return existsSync(DEVICES) ? { isThere: false } : { isThere: true, number: null };
 }
 
-const devices = '/sys/dev/block';
+const DEVICES = '/sys/dev/block';

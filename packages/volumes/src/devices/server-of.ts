@@ -7,7 +7,7 @@ import type { MountEntry } from '../mounts/mount-entry.ts';
  * one. Null for a mount that is not known to come from another machine, also when it comes from this one by a detour.
  */
 export function serverOf(mount: Pick<MountEntry, 'fileSystem' | 'source' | 'serverAddress'>): string | null {
-  const form = sourceForms.find(({ fileSystem }) => fileSystem.test(mount.fileSystem));
+  const form = SOURCE_FORMS.find(({ fileSystem }) => fileSystem.test(mount.fileSystem));
   const host = form?.source
     .exec(mount.source)?.[1]
     ?.replaceAll(/^\[|\]$/g, '')
@@ -18,7 +18,7 @@ export function serverOf(mount: Pick<MountEntry, 'fileSystem' | 'source' | 'serv
 }
 
 /** How each kind of network file system writes where its data comes from. */
-const sourceForms = [
+const SOURCE_FORMS = [
   { fileSystem: /^nfs4?$/, source: /^(\[[^\]]+\]|[^:/]+):/ },
   { fileSystem: /^(?:cifs|smb3|smbfs|afpfs)$/, source: /^\/\/(?:[^@/]*@)?(\[[^\]]+\]|[^/:]+)/ },
   { fileSystem: /^fuse\.sshfs$/, source: /^(?:[^@:]*@)?(\[[^\]]+\]|[^:/]+):/ },

@@ -14,9 +14,9 @@ function tellBasis(identity: VolumeIdentity): string {
 }
 
 function tellSize(sizeInBytes: number): string {
-  const power = Math.min(Math.floor(Math.log10(sizeInBytes) / 3), units.length - 1);
+  const power = Math.min(Math.floor(Math.log10(sizeInBytes) / 3), UNITS.length - 1);
   const amount = sizeInBytes / 1000 ** power;
-  return `${amount < 10 && power > 0 ? amount.toFixed(1) : Math.round(amount)} ${units[power]}`;
+  return `${amount < 10 && power > 0 ? amount.toFixed(1) : Math.round(amount)} ${UNITS[power]}`;
 }
 
-const units = ['B', 'kB', 'MB', 'GB', 'TB', 'PB'];
+const UNITS = ['B', 'kB', 'MB', 'GB', 'TB', 'PB'];

@@ -10,7 +10,7 @@ export interface KnownVolume {
   readonly mount: Mount;
 }
 
-const triesWithoutAnswer = 2;
+const TRIES_WITHOUT_ANSWER = 2;
 
 /**
  * Remembers who each mount is, so that it is asked once per mount. It forgets a mount as soon as it is not there: mount ids are
@@ -56,7 +56,8 @@ function keyOf(mount: AttachedMount): string {
 /** A drive that is slow to wake gets another chance before it is taken for a volume without a UUID. */
 async function askPatiently(mount: AttachedMount): Promise<KnownVolume> {
   let found = await lookUpIdentity(mount);
-  for (let tries = 1; !found.isComplete && tries < triesWithoutAnswer; tries += 1) found = await lookUpIdentity(mount);
+  for (let tries = 1; !found.isComplete && tries < TRIES_WITHOUT_ANSWER; tries += 1)
+    found = await lookUpIdentity(mount);
   const device = await deviceAsStatGivesIt(mount);
   return { identity: found.identity, mount: { path: mount.path, mountId: mountIdOf(mount), device } };
 }

@@ -19,7 +19,7 @@ export class RootPaths {
     const given = root.replace(/(?<=.)\/+$/, '');
     if (mounts.some((mount) => mount.path === given)) return given;
     if (!this.#resolved.has(root))
-      await Promise.race([this.#ask(root), setTimeout(patienceMs, undefined, { ref: false })]);
+      await Promise.race([this.#ask(root), setTimeout(PATIENCE_MS, undefined, { ref: false })]);
     return this.#resolved.get(root) ?? given;
   }
 
@@ -36,4 +36,4 @@ export class RootPaths {
   }
 }
 
-const patienceMs = 250;
+const PATIENCE_MS = 250;
