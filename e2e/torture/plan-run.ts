@@ -68,7 +68,7 @@ function planRecordings(kinds: readonly FaultKind[], dice: Dice): readonly Recor
 
 function planFiles(dice: Dice, mostMebibytes: number): Readonly<Record<string, number>> {
   const small = Array.from({ length: dice.between(1, 4) }, (_, number) => [
-    dice.pick([`CLIPS/B00${number}.MOV`, `PRIVATE/M4ROOT/SUB/t${number}.xml`, `sound ${number}.wav`]),
+    dice.pick([`CLIPS/B00${number}.MOV`, `PRIVATE/SIDECARS/SUB/t${number}.xml`, `sound ${number}.wav`]),
     dice.pick([0, 1, 4095, 4096, dice.between(2, 70_000), dice.between(100_000, 3 * MIB)]),
   ]);
   // Above 64 MiB an interrupted copy is gone on with, in blocks of 32 MiB.
