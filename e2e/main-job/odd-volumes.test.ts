@@ -3,20 +3,19 @@ import { symlink } from 'node:fs/promises';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { promisify } from 'node:util';
-import { describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { makeDrive } from '../drives/make-drive.ts';
 import { mountDrive, unmountDrive } from '../drives/mount-drive.ts';
-import type { Service } from '../service/start-service.ts';
+import type { ShownRoll } from '../service/start-service.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
 
 const run = promisify(execFile);
 const ability = await canMountDrives();
 
 interface ShownVolume {
-  readonly key: string;
+  readonly mountPath: string | null;
   readonly standing: string;
-  readonly recorder: string | null;
   readonly litterCount: number;
 }
 
@@ -24,8 +23,17 @@ describe.skipIf(!ability.ok)(
   `odd volumes${ability.ok ? '' : ` (skipped: ${ability.reason})`}`,
   { timeout: 240_000 },
   () => {
+    // One service for all of them, each with a recorder of its own.
+    let studio: Studio;
+    beforeAll(async () => {
+      studio = await Studio.open();
+      await studio.addDestination('primary');
+      await studio.addDestination('backup');
+      await studio.start();
+    }, 240_000);
+    afterAll(() => studio?.[Symbol.asyncDispose]());
+
     it('takes names of every kind, leaves litter out and counts it, and tells of links and pipes', async () => {
-      await using studio = await openStudio();
       const names = [
         'Töpfern/Scheibe Nº1.mov',
         '陶芸/轆轤.mov',
@@ -51,16 +59,14 @@ describe.skipIf(!ability.ok)(
         await symlink('/etc/passwd', join(path, 'link.mov'));
         await run('mkfifo', [join(path, 'pipe.mov')]);
       });
-      const { service } = studio;
       await studio.plug('wheel');
-      const roll = (await service.verdicts(1)).get('wheel');
+      const [roll] = await restingRolls('wheel', 1);
       expect(roll?.clearance).toMatchObject({ verdict: 'clear' });
       expect(roll?.fileCount).toBe(names.length);
-      const [volume] = await volumes(service);
-      expect(volume?.litterCount).toBeGreaterThanOrEqual(4);
-      const { findings } = await service.get<{ findings: readonly { code: string; subject: { path?: string } }[] }>(
-        '/v1/findings',
-      );
+      expect((await volumeIn(studio.source('wheel')))?.litterCount).toBeGreaterThanOrEqual(4);
+      const { findings } = await studio.service.get<{
+        findings: readonly { code: string; subject: { path?: string } }[];
+      }>('/v1/findings');
       const specials = findings
         .filter(({ code }) => code === 'SPECIAL_FILE')
         .map(({ subject }) => String(subject.path));
@@ -77,24 +83,19 @@ describe.skipIf(!ability.ok)(
     });
 
     it('tells two drives of one label apart, and keeps their rolls apart', async () => {
-      await using studio = await openStudio();
-      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'first' } });
+      await studio.record({ recorder: 'hands', files: { 'A.MOV': 'first' } });
       const second = await makeDrive({
         image: join(studio.folder, 'second.image'),
         fileSystem: 'ext4',
-        label: 'WHEEL',
+        label: 'HANDS',
         sizeInBytes: 2 ** 26,
       });
       const slot = await mountDrive(second, join(studio.bay, 'second'));
       try {
         await run('sh', ['-c', 'printf second > "$1/A.MOV"', 'sh', slot.path]);
-        await studio.plug('wheel');
-        await studio.service.verdicts(2);
-        const rolls = await studio.service.rolls();
-        expect(rolls.map(({ recorder, clearance }) => [recorder, clearance.verdict])).toEqual([
-          ['wheel', 'clear'],
-          ['wheel', 'clear'],
-        ]);
+        await studio.plug('hands');
+        const rolls = await restingRolls('hands', 2);
+        expect(rolls.map(({ clearance }) => clearance.verdict)).toEqual(['clear', 'clear']);
         expect(new Set(rolls.map(({ id }) => id)).size).toBe(2);
       } finally {
         await unmountDrive(slot);
@@ -102,86 +103,88 @@ describe.skipIf(!ability.ok)(
     });
 
     it('shows an empty drive as empty, and makes no roll of it', async () => {
-      await using studio = await openStudio();
-      await studio.record({ recorder: 'wheel' });
-      await studio.plug('wheel');
+      await studio.record({ recorder: 'desk' });
+      await studio.plug('desk');
       await studio.service.until('it is shown', async () =>
-        (await volumes(studio.service))[0]?.standing === 'empty' ? true : null,
+        (await volumeIn(studio.source('desk')))?.standing === 'empty' ? true : null,
       );
       await wait(500);
-      expect(await studio.service.rolls()).toEqual([]);
+      expect(await rollsOf('desk')).toEqual([]);
     });
 
     it('takes a left-over empty folder in the bay for no drive', async () => {
-      await using studio = await openStudio();
-      await run('mkdir', ['-p', join(studio.bay, 'WHEEL')]);
+      await run('mkdir', ['-p', join(studio.bay, 'WIDE')]);
       await wait(1500);
-      expect(await volumes(studio.service)).toEqual([]);
+      expect(await volumeIn(join(studio.bay, 'WIDE'))).toBeNull();
     });
 
     it('writes nothing to a destination that lies on the drive itself, and says why', async () => {
-      await using studio = await Studio.open();
-      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'take 1' } });
-      await studio.addDestination('primary');
-      const inside = join(studio.source('wheel'), 'copies');
-      await onDrive(studio, 'wheel', (path) => run('mkdir', [join(path, 'copies')]).then(() => {}));
-      await studio.start({
+      // With a service of its own, whose configuration says so.
+      await using own = await Studio.open();
+      await own.record({ recorder: 'wheel', files: { 'A.MOV': 'take 1' } });
+      await own.addDestination('primary');
+      const inside = join(own.source('wheel'), 'copies');
+      await onDrive(own, 'wheel', (path) => run('mkdir', [join(path, 'copies')]).then(() => {}));
+      await own.start({
         destinations: [
-          { name: 'primary', path: studio.destination('primary'), keepFreeBytes: 0 },
+          { name: 'primary', path: own.destination('primary'), keepFreeBytes: 0 },
           { name: 'inside', path: inside, keepFreeBytes: 0 },
         ],
       });
-      await studio.plug('wheel', { readOnly: false });
-      const roll = (await studio.service.verdicts(1)).get('wheel');
+      await own.plug('wheel', { readOnly: false });
+      const roll = (await own.service.verdicts(1)).get('wheel');
       expect(roll?.clearance).toMatchObject({
         verdict: 'hold',
         reasons: expect.arrayContaining([expect.objectContaining({ destination: 'inside' })]),
       });
-      const { findings } = await studio.service.get<{ findings: readonly { code: string }[] }>('/v1/findings');
+      const { findings } = await own.service.get<{ findings: readonly { code: string }[] }>('/v1/findings');
       expect(findings.map(({ code }) => code)).toContain('DESTINATION_INSIDE_SOURCE');
       expect(await digestsBelow(inside)).toEqual(new Map());
     });
 
     it('opens a new roll for a drive that was formatted, also under the same label and with the same names', async () => {
-      await using studio = await openStudio();
-      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'first day' } });
-      await studio.plug('wheel');
-      const first = (await studio.service.verdicts(1)).get('wheel');
-      await studio.pull('wheel');
-      await studio.record({ recorder: 'wheel', files: { 'A.MOV': 'second day' } });
-      await studio.plug('wheel');
-      await studio.service.verdicts(2);
-      const rolls = await studio.service.rolls();
+      await studio.record({ recorder: 'kiln', files: { 'A.MOV': 'first day' } });
+      await studio.plug('kiln');
+      const [first] = await restingRolls('kiln', 1);
+      await studio.pull('kiln');
+      await studio.record({ recorder: 'kiln', files: { 'A.MOV': 'second day' } });
+      await studio.plug('kiln');
+      const rolls = await restingRolls('kiln', 2);
       expect(rolls.map(({ clearance }) => clearance.verdict)).toEqual(['clear', 'clear']);
       for (const [roll, content] of [
         [first, 'first day'],
         [rolls.find(({ id }) => id !== first?.id), 'second day'],
       ] as const) {
         const { stdout } = await run('cat', [
-          join(studio.destination('primary'), roll?.shootId ?? '', 'wheel', roll?.id ?? '', 'A.MOV'),
+          join(studio.destination('primary'), roll?.shootId ?? '', 'kiln', roll?.id ?? '', 'A.MOV'),
         ]);
         expect(stdout).toBe(content);
       }
     });
+
+    async function rollsOf(recorder: string): Promise<readonly ShownRoll[]> {
+      return (await studio.service.rolls()).filter((roll) => roll.recorder === recorder);
+    }
+
+    /** Waits until a recorder has so many rolls and none of them is at work. */
+    async function restingRolls(recorder: string, count: number): Promise<readonly ShownRoll[]> {
+      return studio.service.until(`${count} rolls of ${recorder} have their verdict`, async () => {
+        const rolls = await rollsOf(recorder);
+        return rolls.length === count && rolls.every(({ activity }) => activity === 'resting') ? rolls : null;
+      });
+    }
+
+    async function volumeIn(path: string): Promise<ShownVolume | null> {
+      const { volumes } = await studio.service.get<{ volumes: readonly ShownVolume[] }>('/v1/volumes');
+      return volumes.find(({ mountPath }) => mountPath === path) ?? null;
+    }
   },
 );
-
-async function openStudio(): Promise<Studio> {
-  const studio = await Studio.open();
-  await studio.addDestination('primary');
-  await studio.addDestination('backup');
-  await studio.start();
-  return studio;
-}
 
 async function onDrive(studio: Studio, recorder: string, work: (path: string) => Promise<void>): Promise<void> {
   const mounted = await studio.plug(recorder, { at: join(studio.folder, 'elsewhere'), readOnly: false });
   await work(mounted.path);
   await unmountDrive(mounted);
-}
-
-async function volumes(service: Service): Promise<readonly ShownVolume[]> {
-  return (await service.get<{ volumes: readonly ShownVolume[] }>('/v1/volumes')).volumes;
 }
 
 function inOrder(a: string, b: string): number {
