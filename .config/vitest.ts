@@ -1,4 +1,5 @@
 import { defineConfig } from 'vitest/config';
+import { LongestFirst } from './longest-first.ts';
 
 // oxlint-disable import/no-default-export -- vitest reads its configuration from the default export
 /** Tests run the workspace's sources, as the apps do: the `source` condition of each package's `exports`. */
@@ -15,5 +16,6 @@ export default defineConfig({
     hookTimeout: 120_000,
     // Suites with real drives and servers share two cores; side by side they only wait for each other.
     fileParallelism: false,
+    sequence: { sequencer: LongestFirst },
   },
 });
