@@ -1,4 +1,4 @@
-export { type FolderDevices, devicesOf } from './devices/devices-of.ts';
+export { type FolderDevices, devicesOf, neighboursOf } from './devices/devices-of.ts';
 export { type DistinctDevices, distinctDevices, type PlacedDestination } from './devices/distinct-devices.ts';
 export { describeIdentity } from './identity/describe-identity.ts';
 export { folderVolumeMarker, writeFolderVolumeMarker } from './identity/folder-volume.ts';

@@ -90,3 +90,21 @@ it.skipIf(cannotMount)(`a drive of which only one folder is mounted holds the ro
   await media.prove('drive', ['primary', 'backup']);
   expect(codesOf(await media.judge())).toEqual(['VOLUME_UNREADABLE']);
 });
+
+it.skipIf(cannotMount)(
+  `a clear drive with another partition comes with a caution about that${cannotMount}`,
+  async () => {
+    await using media = new RollOnMedia();
+    const [drive = '', spare = ''] = media.partitionedDisk();
+    run('mkfs.ext4', '-q', '-F', drive);
+    run('mkfs.ext4', '-q', '-F', spare);
+    media.mount(drive, 'drive');
+    media.mount(spare, 'spare');
+    media.mountImage('primary');
+    media.mountImage('backup');
+    media.write('drive/a.mov', 'take');
+    await media.prove('drive', ['primary', 'backup']);
+    const clearance = await media.judge();
+    expect(clearance).toMatchObject({ verdict: 'clear', cautions: [expect.stringContaining(media.at('spare'))] });
+  },
+);

@@ -4,7 +4,7 @@ import { readHistory, type History } from '@quayside/hash-lists';
 import { answerInTime, findDestinationAway, listVolume, lookAtFiles } from '@quayside/media-files';
 import type { DestinationEvidence, Evidence, ProvenCopy, VolumeEvidence } from '@quayside/pipeline';
 import { failureOf, rollFolder, type FileEntry, type Mount, type Roll } from '@quayside/shoot';
-import { devicesOf, distinctDevices, isStillMounted, partMounted } from '@quayside/volumes';
+import { devicesOf, distinctDevices, isStillMounted, neighboursOf, partMounted } from '@quayside/volumes';
 import type { Found } from '../destinations/destination-book.ts';
 import { storedAt } from '../records/stored-at.ts';
 import { manifestAgrees } from '../records/manifest-agrees.ts';
@@ -30,7 +30,13 @@ export async function gatherEvidence(roll: Roll, { found, litter, filesWhenClear
 }
 
 function asItWas(files: readonly FileEntry[]): VolumeEvidence {
-  return { state: 'listed', listing: { files: [...files], specials: [], unreadable: [], litterCount: 0 } };
+  const listing = { files: [...files], specials: [], unreadable: [], litterCount: 0 };
+  return { state: 'listed', listing, neighbours: [] };
+}
+
+/** A marked plain folder, which is no drive. */
+function isFolder({ mountId }: Mount): boolean {
+  return mountId.startsWith('folder:');
 }
 
 async function listAgain(mount: Mount | null, litter: readonly string[]): Promise<VolumeEvidence> {
@@ -42,7 +48,7 @@ async function listAgain(mount: Mount | null, litter: readonly string[]): Promis
     const listing = await listVolume(mount.path, { litter });
     // Looked at again afterwards: a drive pulled during the listing lists as empty or short.
     if (!(await isStillMounted(mount))) return { state: 'away', why: 'it left while it was listed' };
-    return { state: 'listed', listing };
+    return { state: 'listed', listing, neighbours: isFolder(mount) ? [] : await neighboursOf(mount) };
   } catch (error) {
     return { state: 'unreadable', why: error instanceof Error ? error.message : String(error) };
   }

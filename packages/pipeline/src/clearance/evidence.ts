@@ -7,7 +7,12 @@ export interface Evidence {
 }
 
 export type VolumeEvidence =
-  | { readonly state: 'listed'; readonly listing: VolumeListing }
+  | {
+      readonly state: 'listed';
+      readonly listing: VolumeListing;
+      /** Where other volumes of the same disk are mounted. */
+      readonly neighbours: readonly string[];
+    }
   | { readonly state: 'away' | 'unreadable'; readonly why: string };
 
 export type DestinationEvidence = { readonly name: string } & (

@@ -32,7 +32,7 @@ function at(
 }
 
 function evidence(...destinations: readonly DestinationEvidence[]): Evidence {
-  return { volume: { state: 'listed', listing: listing() }, destinations };
+  return { volume: { state: 'listed', listing: listing(), neighbours: [] }, destinations };
 }
 
 const primary = at('primary', 0, [[FILE.path, proven(FILE)]]);
@@ -64,7 +64,7 @@ describe('clear', () => {
   it('says that links and special files were not copied', () => {
     const withLink = { ...listing(), specials: [{ path: 'link.mov', kind: 'link' as const }] };
     const judged = judgeClearance(
-      { ...evidence(primary, backup), volume: { state: 'listed', listing: withLink } },
+      { ...evidence(primary, backup), volume: { state: 'listed', listing: withLink, neighbours: [] } },
       STRICT,
       NOW,
     );
@@ -143,14 +143,18 @@ describe('hold', () => {
     ],
     [
       'a drive without files',
-      { ...evidence(primary, backup), volume: { state: 'listed', listing: listing([]) } },
+      { ...evidence(primary, backup), volume: { state: 'listed', listing: listing([]), neighbours: [] } },
       ['NO_FILES'],
     ],
     [
       'a file that cannot be read',
       {
         ...evidence(primary, backup),
-        volume: { state: 'listed', listing: { ...listing(), unreadable: [{ path: 'B', why: 'EIO' }] } },
+        volume: {
+          state: 'listed',
+          listing: { ...listing(), unreadable: [{ path: 'B', why: 'EIO' }] },
+          neighbours: [],
+        },
       },
       ['FILE_UNREADABLE'],
     ],
@@ -162,7 +166,7 @@ describe('hold', () => {
   it('names the first file and counts the others', () => {
     const files = ['A', 'B', 'C'].map((path) => ({ ...FILE, path }));
     const judged = judgeClearance(
-      { volume: { state: 'listed', listing: listing(files) }, destinations: [] },
+      { volume: { state: 'listed', listing: listing(files), neighbours: [] }, destinations: [] },
       STRICT,
       NOW,
     );
@@ -186,7 +190,7 @@ it('taking any one proof away from a clear roll never leaves it clear', () => {
         if (fault === 'changed') return [[path, { ...copy, modifiedMs: 0 }] as const];
         return [[path, { ...copy, method: 'cached' as const }] as const];
       });
-      const volume = { state: 'listed', listing: listing(entries) } as const;
+      const volume = { state: 'listed', listing: listing(entries), neighbours: [] } as const;
       expect(codes({ volume, destinations: [at('primary', 0, whole), at('backup', 1, whole)] })).toEqual(['clear']);
       expect(codes({ volume, destinations: [at('primary', 0, whole), at('backup', 1, broken)] })).not.toEqual([
         'clear',

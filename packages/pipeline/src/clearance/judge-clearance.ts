@@ -29,6 +29,7 @@ export function judgeClearance(evidence: Evidence, policy: ClearancePolicy, now:
     judgedAt: now,
     cautions: [
       ...specialCautions(evidence.volume.listing),
+      ...neighbourCautions(evidence.volume.neighbours),
       ...cautions(sealed, policy),
       ...[...reasons, ...lacking.reasons()].map((reason) => reason.sentence),
     ],
@@ -214,6 +215,14 @@ function specialCautions({ specials }: VolumeListing): readonly string[] {
   const [first] = specials;
   return [
     `${specials.length} links or special files were not copied, among them "${first?.path}". Look at them before the drive is recorded over.`,
+  ];
+}
+
+/** Who formats a disk formats all of it. */
+function neighbourCautions(paths: readonly string[]): readonly string[] {
+  if (paths.length === 0) return [];
+  return [
+    `On the same disk lies what is mounted at ${paths.join(' and ')}, of which this says nothing. Look at its own verdict before the disk is formatted.`,
   ];
 }
 

@@ -43,6 +43,16 @@ export async function devicesOf(path: string): Promise<FolderDevices> {
   return { ...placed, sentence: tellPlace(path, placed) };
 }
 
+/** Where other file systems are mounted that lie on a disk of this volume, such as another partition's. Touches no drive. */
+export async function neighboursOf({ path }: Pick<MountEntry, 'path'>): Promise<readonly string[]> {
+  const mounts = await readMounts();
+  const own = mounts.find((mount) => mount.path === path);
+  if (own === undefined || process.platform === 'darwin') return [];
+  const disks = new Set(linuxDisksOf(own));
+  const others = mounts.filter((mount) => mount.device !== own.device && mount.source.startsWith('/dev/'));
+  return others.filter((mount) => linuxDisksOf(mount).some((disk) => disks.has(disk))).map((mount) => mount.path);
+}
+
 const memoryFileSystems = new Set(['tmpfs', 'ramfs', 'devtmpfs']);
 
 function linuxDisksOf(mount: MountEntry): readonly string[] {
