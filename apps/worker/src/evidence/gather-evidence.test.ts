@@ -1,6 +1,6 @@
 // The linter opens tests outside their tsconfig and would not know Node there.
 /// <reference types="node" />
-import { statSync, utimesSync, writeFileSync } from 'node:fs';
+import { linkSync, statSync, truncateSync, utimesSync, writeFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { cannotMount, codesOf, RollOnMedia, run } from './roll-on-media.test-support.ts';
 
@@ -108,3 +108,36 @@ it.skipIf(cannotMount)(
     expect(clearance).toMatchObject({ verdict: 'clear', cautions: [expect.stringContaining(media.at('spare'))] });
   },
 );
+
+it('odd files are proven like any other: empty, sparse, linked twice, from other times, or named like what others ignore', async () => {
+  await using media = new RollOnMedia();
+  for (const name of [
+    'empty',
+    'old',
+    'ahead',
+    'linked',
+    '.DS_Store',
+    'ascmhl/0001_x.mhl',
+    'ASCMHL/y',
+    'A.MOV',
+    'a.mov',
+  ])
+    media.write(`drive/${name}`, name === 'empty' ? '' : name);
+  media.write('drive/sparse', '');
+  truncateSync(media.at('drive/sparse'), 3_000_001);
+  linkSync(media.at('drive/linked'), media.at('drive/linked as well'));
+  utimesSync(media.at('drive/old'), 0, 0);
+  utimesSync(media.at('drive/ahead'), 4_000_000_000, 4_000_000_000);
+  await media.prove('drive', ['primary', 'backup']);
+  expect(codesOf(await media.judge(ACCEPT))).toEqual([]);
+  // A clip that comes after the proof is not covered by it, and one that is replaced is another one.
+  media.write('drive/b.mov', 'next take');
+  media.write('drive/a.mov', 'other');
+  expect(codesOf(await media.judge(ACCEPT))).toEqual([
+    'FILE_CHANGED',
+    'FILE_CHANGED',
+    'TOO_FEW_COPIES',
+    'FILE_NOT_PROVEN',
+    'FILE_NOT_PROVEN',
+  ]);
+});

@@ -20,6 +20,7 @@ const TROUBLE = [
   'aux',
   'CON',
   'ascmhl',
+  '.DS_Store',
   '~',
   'A',
   '2',
@@ -91,6 +92,7 @@ describe('stored paths', () => {
     [nameFromBytes(Buffer.from([0x61, 0xff])), 'any', 'a%FF'],
     ['陶芸/ろくろ.mov', 'portable', '陶芸/ろくろ.mov'],
     ['ascmhl/0001.mhl', 'any', '%61scmhl/0001.mhl'],
+    ['CLIPS/.DS_Store', 'any', 'CLIPS/%2EDS_Store'],
   ] as const)('%j on a file system that holds %s names is stored as %s', (original, names, stored) => {
     expect(storedPathFor(original, names)).toBe(stored);
     expect(originalPathFor(stored)).toBe(original);

@@ -11,8 +11,9 @@ const ESCAPE = /%[0-9A-Fa-f]{2}/;
 const UNWRITABLE = /[\p{Cc}\uFFFE\uFFFF]|\p{Cs}/u;
 const UNPORTABLE = /["*:<>?\\|]/;
 const DOS_NAME = /^(?:con|prn|aux|nul|com[1-9]|lpt[1-9])(?=$|\.)/i;
-// The folder of the manifests: footage that brings one along must not mix with ours, nor fall under the standard's ignore list.
-const MANIFEST_FOLDER = /^ascmhl$/i;
+// The folder of the manifests: footage that brings one along must not mix with ours. And what the standard's ignore list names:
+// no manifest would record it, so it could never be proven (ASC MHL specification v1.0, section 5.6.1.2).
+const LEFT_OUT_OF_MANIFESTS = /^(?:ascmhl|\.DS_Store)$/i;
 
 /**
  * Where a file of a volume is stored, below the roll's folder. Names that manifests or the destination cannot hold are
@@ -40,7 +41,7 @@ export function isStoredUnderOwnName(path: string, storedPath: string): boolean 
 const PLAIN = /^[a-zA-Z0-9_-](?:[a-zA-Z0-9 ._-]{0,126}[a-zA-Z0-9_-])?$/;
 
 function storedNameFor(name: string, fit: NameFit): string {
-  if (PLAIN.test(name) && !DOS_NAME.test(name) && !MANIFEST_FOLDER.test(name)) return name;
+  if (PLAIN.test(name) && !DOS_NAME.test(name) && !LEFT_OUT_OF_MANIFESTS.test(name)) return name;
   const escaped = escapeName(name, fit);
   if (bytesFromName(escaped).length <= LONGEST_NAME_BYTES) return escaped;
   const digest = createHash('sha256').update(bytesFromName(name)).digest('hex').slice(0, 16);
@@ -68,7 +69,7 @@ interface Place {
 
 function mustEscape(character: string, place: Place): boolean {
   if (UNWRITABLE.test(character)) return true;
-  if (place.isFirst && MANIFEST_FOLDER.test(place.name)) return true;
+  if (place.isFirst && LEFT_OUT_OF_MANIFESTS.test(place.name)) return true;
   if (place.fit === 'any') return false;
   if (UNPORTABLE.test(character)) return true;
   if (place.isFirst && DOS_NAME.test(place.name)) return true;
