@@ -9,6 +9,9 @@ import type { DeskParts } from './desk-parts.ts';
 import { realPathOf } from './real-path-of.ts';
 import { VolumeRows } from './volume-rows.ts';
 
+/** For finding a destination's real path, in milliseconds. */
+const PATIENCE_MS = 3000;
+
 /** Attends every volume that is there, each on its own, and lets go of those that leave. */
 export class VolumeDesk {
   readonly #parts: DeskParts;
@@ -101,7 +104,7 @@ export class VolumeDesk {
       destinations.map(async ({ name, path }) => ({
         name,
         // One that hangs must not keep us from seeing that drives come and go.
-        path: await answerInTime({ name, root: path }, () => realPathOf(path)).catch(() => path),
+        path: await answerInTime({ name, root: path }, () => realPathOf(path), PATIENCE_MS).catch(() => path),
       })),
     );
     return destinationInsideSource([...destinations, ...places], [mount]).length > 0;

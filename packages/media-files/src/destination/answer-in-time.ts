@@ -2,8 +2,8 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { QuaysideError } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk/built-in';
 
-/** Longer than a disk at rest takes to spin up. */
-const PATIENCE_MS = 20_000;
+/** Longer than a disk at rest takes to spin up, and than one that is busy makes others wait. */
+const PATIENCE_MS = 60_000;
 
 const LATE = Symbol('late');
 

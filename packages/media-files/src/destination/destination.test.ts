@@ -11,6 +11,7 @@ import {
   whyNoMounts,
 } from '../media-files.test-support.ts';
 import { driveThatHangs, whyNoFaults } from '../faulty-drive.test-support.ts';
+import { answerInTime } from './answer-in-time.ts';
 import { checkDestination, findDestinationAway } from './check-destination.ts';
 import { freeBytes } from './free-bytes.ts';
 import { prepareDestination, readDestinationMarker } from './marker.ts';
@@ -137,6 +138,8 @@ it.skipIf(whyNoFaults)(
     await using drive = await driveThatHangs(image);
     const destination = { name: 'primary', root: drive.path, id: 'not asked yet' };
     drive.hang();
+    const asking = answerInTime(destination, () => readDestinationMarker(drive.path), 500);
+    await expect(asking).rejects.toMatchObject({ code: 'DESTINATION_SILENT', retry: 'destination' });
     expect(await findDestinationAway(destination)).toMatchObject({ code: 'DESTINATION_SILENT', retry: 'destination' });
     expect(await checkDestination(destination)).toMatchObject({ code: 'DESTINATION_SILENT' });
     drive.goOn();
