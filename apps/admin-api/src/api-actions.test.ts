@@ -222,6 +222,20 @@ describe('shoots', () => {
     expect(answers.map(({ status }) => status).toSorted((a, b) => a - b)).toEqual([201, ...Array<number>(7).fill(409)]);
   });
 
+  it('gives a shoot another name, and has its records written again', async () => {
+    await api.post('/v1/shoots', { name: 'Kiln' });
+    const { acknowledgements } = await api.store.shootProgress('kiln');
+    const renamed = await api.post('/v1/shoots/kiln/rename', { name: 'Kiln day' });
+    expect(await renamed.json()).toMatchObject({ id: 'kiln', name: 'Kiln day', closedAt: null });
+    expect((await api.store.shootProgress('kiln')).acknowledgements).toBeGreaterThan(acknowledgements);
+    await api.post('/v1/shoots/kiln/rename', { name: 'Kiln day' });
+    const events = await api.store.eventsAfter('0', 100);
+    expect(events.filter(({ type }) => type === 'shoot.renamed').map(({ sentence }) => sentence)).toEqual([
+      'Shoot "Kiln" is called "Kiln day" from now on.',
+    ]);
+    expect((await api.post('/v1/shoots/nowhere/rename', { name: 'x' })).status).toBe(404);
+  });
+
   it('gives a name without Latin letters an id of its own', async () => {
     expect((await json(api.post('/v1/shoots', { name: '陶芸教室' })))['id']).toMatch(/^shoot-[0-9a-f]{8}$/);
   });

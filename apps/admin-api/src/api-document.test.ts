@@ -28,6 +28,7 @@ describe('the OpenAPI document', () => {
       '/v1/channels/{name}/test',
       '/v1/codes',
       '/v1/codes/{code}',
+      '/v1/configuration',
       '/v1/deliveries',
       '/v1/destinations/{id}/verify',
       '/v1/events',
@@ -35,6 +36,7 @@ describe('the OpenAPI document', () => {
       '/v1/findings',
       '/v1/health',
       '/v1/health/live',
+      '/v1/health/ready',
       '/v1/plugins',
       '/v1/rebuild',
       '/v1/rolls',
@@ -54,15 +56,19 @@ describe('the OpenAPI document', () => {
       '/v1/shoots/{id}/clips',
       '/v1/shoots/{id}/close',
       '/v1/shoots/{id}/findings',
+      '/v1/shoots/{id}/findings/{finding}',
       '/v1/shoots/{id}/findings/{finding}/acknowledge',
       '/v1/shoots/{id}/groups',
       '/v1/shoots/{id}/proxies',
       '/v1/shoots/{id}/records',
       '/v1/shoots/{id}/records/{folder}/{name}',
       '/v1/shoots/{id}/records/{name}',
+      '/v1/shoots/{id}/rename',
       '/v1/shoots/{id}/retry',
       '/v1/shoots/{id}/verify',
       '/v1/steps',
+      '/v1/tokens',
+      '/v1/tokens/{id}',
       '/v1/volumes',
       '/v1/volumes/{key}',
       '/v1/volumes/{key}/assign',
@@ -95,7 +101,7 @@ describe('the OpenAPI document', () => {
 });
 
 describe('the examples of the OpenAPI document', () => {
-  it('are run, each is answered with success, and as the document says', async () => {
+  it('are run, each is answered with success, and as the document says', { timeout: 300_000 }, async () => {
     const document = await readDocument(api.url);
     const check = answerCheck(document);
     const wrong: string[] = [];

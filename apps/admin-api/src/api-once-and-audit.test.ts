@@ -1,3 +1,4 @@
+import { setTimeout as wait } from 'node:timers/promises';
 import { appendFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -57,6 +58,19 @@ describe('a request with an idempotency key', () => {
   });
 });
 
+describe('an answer whose time runs out while its change is put on record', () => {
+  it('stays what it is, from its status to its type', async () => {
+    const slow = { add: () => wait(1_500), all: async () => [] };
+    await using late = await startTestApi({ audit: slow, answerWithinMs: 1_000 });
+    const answer = await late.post('/v1/rolls/nowhere/retry');
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([404, 'application/problem+json; charset=utf-8']);
+    expect(await answer.json()).toMatchObject({ type: '/problems/roll-unknown', status: 404 });
+    const opened = await late.post('/v1/shoots', { name: 'Slow day' });
+    expect([opened.status, opened.headers.get('content-type')]).toEqual([201, 'application/json; charset=utf-8']);
+    expect(await opened.json()).toMatchObject({ id: 'slow-day' });
+  });
+});
+
 describe('the record of changes', () => {
   it('says who asked for what and when, also for what was refused', async () => {
     await post('/v1/shoots', { name: 'Glaze day' }, { 'quayside-operator': 'ada' });
@@ -65,6 +79,15 @@ describe('the record of changes', () => {
       { at: expect.any(String), by: 'unnamed', action: 'POST /v1/rolls/nowhere/retry', body: {}, status: 404 },
       { at: expect.any(String), by: 'ada', action: 'POST /v1/shoots', body: { name: 'Glaze day' }, status: 201 },
     ]);
+  });
+
+  it('is given in pages, and by who asked or what for', async () => {
+    for (const name of ['Slip', 'Bisque']) await post('/v1/shoots', { name }, { 'quayside-operator': 'grace' });
+    const first = JSON.parse(await (await api.get('/v1/audit?by=grace&limit=1')).text());
+    const second = JSON.parse(await (await api.get(`/v1/audit?by=grace&limit=1&cursor=${first.next}`)).text());
+    const told = [first, second].map((page) => page.entries.map((entry: { body: unknown }) => entry.body));
+    expect([told, second.next]).toEqual([[[{ name: 'Bisque' }], [{ name: 'Slip' }]], null]);
+    expect(JSON.parse(await (await api.get('/v1/audit?action=/nothing')).text()).entries).toEqual([]);
   });
 
   it('tells nothing of looking, of strangers, or of the token', async () => {

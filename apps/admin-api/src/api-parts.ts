@@ -9,7 +9,7 @@ import type { Instant } from '@quayside/shoot';
 export interface ApiParts {
   readonly store: Store;
   readonly queue: RunQueue;
-  readonly configuration: Pick<Configuration, 'recorders' | 'destinations' | 'messages' | 'proxies'>;
+  readonly configuration: Configuration;
   readonly tokens: TokenBook;
   readonly audit: AuditLog;
   /** What was told to whom, the oldest first. */
@@ -17,6 +17,8 @@ export interface ApiParts {
   /** What is unsafe about the Redis in use, a sentence each. */
   readonly cautions: readonly string[];
   readonly now: () => Instant;
+  /** How long an answer may wait for Redis before it is 503, in milliseconds. */
+  readonly answerWithinMs: number;
   /** The folder of the status page's files; without it there is no page. */
   readonly page?: string | undefined;
 }

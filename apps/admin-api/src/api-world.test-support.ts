@@ -6,6 +6,7 @@ import { advance } from '@quayside/pipeline';
 import { planProxies, ProxyPolicy } from '@quayside/proxy-planning';
 import type { Clip, GuestRunRecord, MediaFacts } from '@quayside/shoot';
 import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
+import { hashOf, tokenFile } from './access/token-file.ts';
 import { FAILED_AT_BACKUP, NOW, type TestApi, volume } from './api.test-support.ts';
 
 const SHOOT = 'kiln-day';
@@ -70,6 +71,7 @@ export async function fillWorld(api: TestApi): Promise<void> {
   await saveRuns(api);
   await tellPeople(api);
   await writeRecords(api);
+  await keepTokens(api);
 }
 
 async function addRollOf({ store }: TestApi, { id, recorder, files }: (typeof ROLLS)[number]): Promise<void> {
@@ -195,4 +197,18 @@ function record(id: string, change: Partial<GuestRunRecord>): GuestRunRecord {
     log: { head: [{ at: NOW, level: 'info', text: 'begun' }], droppedLines: 0, tail: [] },
     ...change,
   };
+}
+
+/** As the service keeps them, under ids that do not change. */
+async function keepTokens({ folder }: TestApi): Promise<void> {
+  const tokens = ['wallpage', 'oldphone'].map((id) => ({
+    id,
+    name: id,
+    scope: 'read',
+    hash: hashOf(id),
+    madeAt: NOW,
+    expiresAt: null,
+    revokedAt: null,
+  }));
+  await writeFile(tokenFile(folder), JSON.stringify({ tokens }), { mode: 0o600 });
 }

@@ -2,10 +2,11 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { openQueue, openStore, type RunningRedis, type RunQueue, startRedis, type Store } from '@quayside/job-queue';
-import type { Configuration } from '@quayside/configuration';
+import { type Configuration, parseConfiguration } from '@quayside/configuration';
 import { deliveryReader } from '@quayside/message-journal';
 import { advance, type RollEvent } from '@quayside/pipeline';
 import type { Roll, Volume } from '@quayside/shoot';
+import type { ApiParts } from './api-parts.ts';
 import { openTokenBook } from './access/token-book.ts';
 import { openAuditLog } from './audit/audit-log.ts';
 import { buildApi } from './build-api.ts';
@@ -13,15 +14,26 @@ import { buildApi } from './build-api.ts';
 export const TOKEN = 'a-token-of-the-tests-0123456789-abcdefghijk';
 export const NOW = '2026-03-01T10:00:00.000Z';
 
-const MESSAGES: Configuration['messages'] = {
-  email: {},
-  webhook: {
-    planning: { url: 'https://plan.example.org/hooks/T0PSECRET', secret: { env: 'HOOK' }, timeoutSeconds: 15 },
-  },
-  command: { bell: { command: ['/bin/ring'], timeoutSeconds: 10 } },
-  rules: [],
-  lowSpacePercent: 10,
-};
+/** As an operator would write it; destinations lie below the folder of the test. */
+function configurationOf(folder: string, api: ApiSettings): Configuration {
+  const text = JSON.stringify({
+    data: folder,
+    recorders: { wheel: { role: 'camera', match: [] }, desk: { role: 'sound', match: [] } },
+    destinations: ['primary', 'backup'].map((name) => ({ name, path: join(folder, name), keepFreeBytes: 0 })),
+    proxies: { approval: 'required' },
+    messages: {
+      webhook: { planning: { url: 'https://plan.example.org/hooks/T0PSECRET', secret: { env: 'HOOK' } } },
+      command: { bell: { command: ['/bin/ring', '--with=T0PSECRET'] } },
+    },
+    api,
+  });
+  return parseConfiguration(text, { file: 'quayside.yaml', env: {}, platform: 'linux' });
+}
+
+type ApiSettings = Partial<Configuration['api']>;
+
+/** A test is about what is answered, and goes on however busy the machine is. */
+const PATIENCE_MS = 60_000;
 
 /** A real API on a real Redis of its own; `await using` ends both. */
 export interface TestApi extends AsyncDisposable {
@@ -37,7 +49,12 @@ export interface TestApi extends AsyncDisposable {
 }
 
 /** Serves no status page unless it is told the folder of one. */
-export async function startTestApi({ page }: { readonly page?: string } = {}): Promise<TestApi> {
+export async function startTestApi({
+  page,
+  audit,
+  answerWithinMs = PATIENCE_MS,
+  ...settings
+}: ApiSettings & Partial<Pick<ApiParts, 'page' | 'audit' | 'answerWithinMs'>> = {}): Promise<TestApi> {
   const folder = await mkdtemp(join(tmpdir(), 'quayside-api-'));
   const redis = await startRedis({ dataFolder: folder, log: () => undefined });
   const [store, queue] = await Promise.all([openStore(redis.address), openQueue(redis.address)]);
@@ -45,19 +62,10 @@ export async function startTestApi({ page }: { readonly page?: string } = {}): P
     {
       store,
       queue,
-      configuration: {
-        recorders: { wheel: { role: 'camera', match: [] }, desk: { role: 'sound', match: [] } },
-        destinations: ['primary', 'backup'].map((name) => ({
-          name,
-          path: join(folder, name),
-          parallel: 1,
-          keepFreeBytes: 0,
-        })),
-        messages: MESSAGES,
-        proxies: { plan: true, approval: 'required', rules: [] },
-      },
+      configuration: configurationOf(folder, settings),
       tokens: openTokenBook(folder, { token: TOKEN, now: () => NOW }),
-      audit: openAuditLog(join(folder, 'audit.jsonl')),
+      audit: audit ?? openAuditLog(join(folder, 'audit.jsonl')),
+      answerWithinMs,
       deliveries: deliveryReader(join(folder, 'messages.jsonl')),
       cautions: [],
       now: () => NOW,

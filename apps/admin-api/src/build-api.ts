@@ -6,7 +6,9 @@ import {
   validatorCompiler,
   type ZodTypeProvider,
 } from 'fastify-type-provider-zod';
+import { allowOrigins } from './access/allow-origins.ts';
 import { guardRequests } from './access/guard-requests.ts';
+import { limitRequests } from './access/limit-requests.ts';
 import { scopeOfMethod } from './access/scope.ts';
 import { noteChanges } from './audit/note-changes.ts';
 import type { ApiParts } from './api-parts.ts';
@@ -16,12 +18,15 @@ import { chooseFields } from './lists/sparse-fields.ts';
 import { OPENAPI } from './openapi/about.ts';
 import { completeDocument } from './openapi/complete-document.ts';
 import { pageRoutes } from './page/page-routes.ts';
+import { referenceRoutes } from './page/reference-routes.ts';
 import { answerBrokenRequest } from './problems/answer-broken-request.ts';
+import { answerInTime } from './problems/answer-in-time.ts';
 import { answerWithProblems, sendProblem } from './problems/send-problem.ts';
 import { auditRoutes } from './routes/audit-routes.ts';
 import { capacityRoutes } from './routes/capacity-routes.ts';
 import { clipRoutes } from './routes/clip-routes.ts';
 import { codeRoutes } from './routes/code-routes.ts';
+import { configurationRoutes } from './routes/configuration-routes.ts';
 import { copyRoutes } from './routes/copy-routes.ts';
 import { eventRoutes } from './routes/event-routes.ts';
 import { findingRoutes } from './routes/finding-routes.ts';
@@ -43,19 +48,19 @@ import { runRoutes } from './routes/run-routes.ts';
 import { shootFindingRoutes } from './routes/shoot-finding-routes.ts';
 import { shootRoutes } from './routes/shoot-routes.ts';
 import { sessionRoutes } from './routes/session-routes.ts';
+import { tokenRoutes } from './routes/token-routes.ts';
 import { verifyRoutes } from './routes/verify-routes.ts';
 import { volumeRoutes } from './routes/volume-routes.ts';
 
 /**
  * The API on its parts, ready to listen; closing it ends open event streams but leaves the parts to their owner. A
- * request that gets no answer out of Redis is answered with 503 before two seconds have passed.
+ * request that gets no answer out of Redis is answered with 503 in the time that its parts give.
  */
 export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boolean }): Promise<FastifyInstance> {
   const app = fastify({
     logger: logs ? LOGS : false,
     logController: new LogController({ disableRequestLogging: true }),
     bodyLimit: 16 * 1024,
-    handlerTimeout: 1_700,
     requestTimeout: 10_000,
     routerOptions: { maxParamLength: 256 },
     frameworkErrors: sendProblem,
@@ -65,7 +70,10 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   app.removeContentTypeParser('text/plain');
   app.setValidatorCompiler(validatorCompiler).setSerializerCompiler(serializerCompiler);
   answerWithProblems(app);
+  answerInTime(app, parts.answerWithinMs);
+  await allowOrigins(app, parts.configuration.api.allowOrigins);
   guardRequests(app, parts);
+  await limitRequests(app, parts.configuration.api.requestsPerMinute);
   chooseFields(app);
   tagAnswers(app);
   answerOnce(app, parts.store);
@@ -97,9 +105,12 @@ export async function buildApi(parts: ApiParts, { logs }: { readonly logs: boole
   await api.register(runRoutes(parts));
   await api.register(runOrderRoutes(parts));
   await api.register(auditRoutes(parts));
+  await api.register(tokenRoutes(parts));
+  await api.register(configurationRoutes(parts));
   await api.register(sessionRoutes(parts));
   await api.register(problemRoutes);
   await api.register(codeRoutes);
+  await app.register(referenceRoutes);
   if (parts.page !== undefined) await app.register(pageRoutes(parts.page));
   app.get('/openapi.json', { config: { isPublic: true }, schema: { hide: true } }, () => app.swagger());
   return app;

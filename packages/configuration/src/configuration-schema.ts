@@ -238,6 +238,20 @@ export const ConfigurationFile = z
           .describe(
             'TCP port of the API on 127.0.0.1; 0 takes any free one. Default 4180. Clients must be told a new one.',
           ),
+        requestsPerMinute: z
+          .int()
+          .min(60)
+          .max(1_000_000)
+          .default(30_000)
+          .describe(
+            'Requests that one token may make in a minute; an open event stream counts as one. Default 30000. Fewer may stop a page or a script that asks often, more lets one that runs wild take processor time from the copying.',
+          ),
+        allowOrigins: z
+          .array(z.string().regex(/^https?:\/\/[^\s/?#*]+$/))
+          .default([])
+          .describe(
+            'Origins, such as "http://localhost:3000", whose pages may ask the API from a browser, with a token. Default: none. Whoever serves such a page can do what its token allows.',
+          ),
       })
       .prefault({})
       .describe('The API and the status page.'),

@@ -8,4 +8,5 @@ export type { Surroundings } from './parse-configuration.ts';
 export { readConfiguration } from './read-configuration.ts';
 export { readSettings } from './read-settings.ts';
 export type { Settings } from './read-settings.ts';
+export { shownConfiguration } from './shown-configuration.ts';
 export { recorderFor } from './recorder-for.ts';

@@ -52,7 +52,7 @@ test('the smallest file gets every default', () => {
       rules: [{ severity: 'info', digestMinutes: 0 }],
       lowSpacePercent: 10,
     },
-    api: { port: 4180 },
+    api: { port: 4180, requestsPerMinute: 30_000, allowOrigins: [] },
   });
 });
 

@@ -23,6 +23,7 @@ type Kept =
   | 'notePlanning'
   | 'noteProxyFiled'
   | 'noteGuestResults'
+  | 'noteShootRenamed'
   | 'noteShootFailure'
   | 'forgetShootFailure'
   | 'acknowledgements'
@@ -73,6 +74,10 @@ export function keepShoots(view: View): Pick<Store, Kept> {
       const key = view.key('shoot-progress', shootId);
       if (((await ask(view, (redis) => redis.hget(key, 'guests'))) ?? '') === results) return;
       const commands = view.redis.multi().hset(key, 'guests', results);
+      await sendAll(view, wake(view, commands, await rollIdsOf(view, shootId)));
+    },
+    async noteShootRenamed(shootId) {
+      const commands = view.redis.multi().hincrby(view.key('shoot-progress', shootId), 'acknowledgements', 1);
       await sendAll(view, wake(view, commands, await rollIdsOf(view, shootId)));
     },
     notePlanning: (planning) => notePlanning(view, planning),

@@ -100,6 +100,8 @@ export interface Store {
   shoots(): Promise<readonly Shoot[]>;
   shoot(id: string): Promise<Shoot | null>;
   saveShoot(shoot: Shoot): Promise<void>;
+  /** Notes that a shoot was given another name: its records are due again, and its rolls are awake to be asked. */
+  noteShootRenamed(shootId: string): Promise<void>;
 
   /** The sync groups and findings of a shoot as last worked out, or null. */
   grouping(shootId: string): Promise<GroupingResult | null>;

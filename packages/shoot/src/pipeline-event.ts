@@ -13,6 +13,7 @@ export const EventType = z.enum([
   'shoot.approved',
   'shoot.held',
   'shoot.recorded',
+  'shoot.renamed',
   'shoot.closed',
   'shoot.complete',
   'roll.listed',

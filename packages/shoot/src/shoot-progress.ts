@@ -22,7 +22,7 @@ export const ShootProgress = z.object({
   proxies: z.number().int().nonnegative(),
   /** What the plugins' runs have given once none of the shoot was under way, as one text; empty while that is nothing. */
   guests: z.string(),
-  /** Raised by each acknowledgement, so that the records are written again. */
+  /** Raised by each acknowledgement and each new name, so that the records are written again. */
   acknowledgements: z.number().int().nonnegative(),
   /** The steps that failed for good the last time that they were made. They rest, until somebody asks or some minutes have passed. */
   failed: z.partialRecord(ShootStep, Failure).optional(),

@@ -3,6 +3,7 @@ import { mkdir, open, readFile, rename } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Instant, QuaysideError } from '@quayside/shoot';
 import { z } from 'zod';
+import { oneAtATime } from '../routes/one-at-a-time.ts';
 import { Scope } from './scope.ts';
 
 /** A token that was made for somebody. The token itself is nowhere: only its digest is kept. */
@@ -17,6 +18,9 @@ export const TokenRecord = z.object({
   revokedAt: Instant.nullable(),
 });
 export type TokenRecord = z.output<typeof TokenRecord>;
+
+/** Each change reads the whole file and writes it again. */
+const inTurn = oneAtATime();
 
 const TokenFile = z.object({ tokens: z.array(TokenRecord) });
 
@@ -43,24 +47,28 @@ export async function makeToken(
   wish: Pick<TokenRecord, 'name' | 'scope' | 'expiresAt'>,
   now: Instant,
 ): Promise<{ readonly token: string; readonly record: TokenRecord }> {
-  const id = randomBytes(16).toString('base64url').toLowerCase().replaceAll(/[-_]/g, 'x').slice(0, 8);
-  const token = `${id}.${randomBytes(32).toString('base64url')}`;
-  const record: TokenRecord = { id, ...wish, hash: hashOf(token), madeAt: now, revokedAt: null };
-  await writeTokens(dataFolder, [...(await listTokens(dataFolder)), record]);
-  return { token, record };
+  return inTurn(async () => {
+    const id = randomBytes(16).toString('base64url').toLowerCase().replaceAll(/[-_]/g, 'x').slice(0, 8);
+    const token = `${id}.${randomBytes(32).toString('base64url')}`;
+    const record: TokenRecord = { id, ...wish, hash: hashOf(token), madeAt: now, revokedAt: null };
+    await writeTokens(dataFolder, [...(await listTokens(dataFolder)), record]);
+    return { token, record };
+  });
 }
 
 /** Makes a token void from now on. Null when there is none of that id. */
 export async function revokeToken(dataFolder: string, id: string, now: Instant): Promise<TokenRecord | null> {
-  const tokens = await listTokens(dataFolder);
-  const known = tokens.find((record) => record.id === id);
-  if (known === undefined) return null;
-  const revoked = { ...known, revokedAt: known.revokedAt ?? now };
-  await writeTokens(
-    dataFolder,
-    tokens.map((record) => (record === known ? revoked : record)),
-  );
-  return revoked;
+  return inTurn(async () => {
+    const tokens = await listTokens(dataFolder);
+    const known = tokens.find((record) => record.id === id);
+    if (known === undefined) return null;
+    const revoked = { ...known, revokedAt: known.revokedAt ?? now };
+    await writeTokens(
+      dataFolder,
+      tokens.map((record) => (record === known ? revoked : record)),
+    );
+    return revoked;
+  });
 }
 
 /** The digest under which a token is kept. */

@@ -6,8 +6,8 @@ import { AuditEntry } from './audit-entry.ts';
 export interface AuditLog {
   /** Adds an entry and syncs it. */
   add(entry: AuditEntry): Promise<void>;
-  /** The newest entries first; a line that was torn by a crash is passed over. */
-  newest(limit: number): Promise<readonly AuditEntry[]>;
+  /** All entries, the oldest first; a line that was torn by a crash is passed over. */
+  all(): Promise<readonly AuditEntry[]>;
 }
 
 /** Opens the record in a file, which is made at the first entry, readable by this user alone. */
@@ -24,10 +24,9 @@ export function openAuditLog(file: string): AuditLog {
         await handle.close();
       }
     },
-    async newest(limit) {
+    async all() {
       const text = await readFile(file, 'utf8').catch(() => '');
-      const entries = text.split('\n').flatMap((line) => parseLine(line) ?? []);
-      return entries.slice(-limit).toReversed();
+      return text.split('\n').flatMap((line) => parseLine(line) ?? []);
     },
   };
 }

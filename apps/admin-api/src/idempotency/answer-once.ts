@@ -3,6 +3,13 @@ import type { Store } from '@quayside/job-queue';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { ApiProblem } from '../problems/api-problem.ts';
 
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** True when the answer holds a secret, which is kept nowhere. */
+    isShownOnce?: boolean;
+  }
+}
+
 const HEADER = 'idempotency-key';
 const KEY = /^[\x21-\x7e]{1,255}$/;
 
@@ -20,6 +27,11 @@ export function answerOnce(
   app.addHook('preHandler', async (request, reply) => {
     const key = keyOf(request);
     if (key === null) return;
+    if (request.routeOptions.config.isShownOnce === true)
+      throw new ApiProblem(
+        'bad-request',
+        'What that request answers is shown once and kept nowhere, so it takes no Idempotency-Key. Leave it out.',
+      );
     const claim = { key, request: digestOf(request) };
     const known = await store.claimAnswer(key, claim.request);
     if (known === null) return void claims.set(request, claim);

@@ -33,6 +33,8 @@ export const OPENAPI: NonNullable<FastifyDynamicSwaggerOptions['openapi']> = {
     { name: 'events', description: 'What happens, as it happens.' },
     { name: 'messages', description: 'What people were told, and by which channels.' },
     { name: 'health', description: 'Whether the service does its work.' },
+    { name: 'tokens', description: 'Who may ask, and what for.' },
+    { name: 'configuration', description: 'What the service was started with.' },
     { name: 'audit', description: 'Who changed what, and when.' },
     { name: 'session', description: 'Signing the status page in and out.' },
     { name: 'problems', description: 'What can go wrong with a request.' },

@@ -88,7 +88,11 @@ function completeBody({ content }: Body, { body }: RequestExample): Body {
 function headersOf(operation: Operation, place: Place): readonly Parameter[] {
   if (operation.operationId === 'streamEvents') return [LAST_EVENT];
   if (place.method === 'get') return isLookedUp(operation, place) ? [IF_NONE_MATCH] : [];
-  return [OPERATOR, ...(operation.operationId === 'signIn' ? [] : [KEY]), ...(place.isTagged ? [IF_MATCH] : [])];
+  return [
+    OPERATOR,
+    ...(SHOWN_ONCE.includes(operation.operationId ?? '') ? [] : [KEY]),
+    ...(place.isTagged ? [IF_MATCH] : []),
+  ];
 }
 
 /** Files and streams have no entity tag. */
@@ -100,6 +104,8 @@ function header(name: string, schema: object, description: string): Parameter {
   return { in: 'header', name, required: false, description, schema };
 }
 
+/** Their answers are kept nowhere, so that they take no key. */
+const SHOWN_ONCE = ['signIn', 'makeToken'];
 const TAGGED = ['application/json', 'text/plain'];
 const NOT_CHANGED = {
   304: { description: 'It is as it was under the entity tag that was sent; the answer is empty.' },

@@ -79,6 +79,11 @@ export const PROBLEM_KINDS = {
     explanation:
       'The plan says of each clip why: no rule asks for one, there is no room, or its facts do not allow for it. Change the rules or the budget under `proxies`.',
   },
+  'token-unknown': {
+    status: 404,
+    title: 'There is no such token',
+    explanation: 'No token of that id was made here. `GET /v1/tokens` lists those that were.',
+  },
   'channel-unknown': {
     status: 404,
     title: 'There is no such channel',
@@ -175,6 +180,12 @@ export const PROBLEM_KINDS = {
     status: 422,
     title: 'The body is not acceptable',
     explanation: 'The JSON was read, but a value in it cannot be used. `errors` points at each such value.',
+  },
+  'too-many-requests': {
+    status: 429,
+    title: 'The token has made too many requests',
+    explanation:
+      'Each token may make `api.requestsPerMinute` requests in a minute (see the configuration). The headers RateLimit-Remaining and RateLimit-Reset say what is left and for how many seconds, Retry-After when to ask again.',
   },
   'not-servable': {
     status: 400,

@@ -20,14 +20,17 @@ export function problemOf(error: unknown, requestId: string): Problem {
 function asApiProblem(error: unknown): ApiProblem {
   if (error instanceof ApiProblem) return error;
   if (hasZodFastifySchemaValidationErrors(error)) return invalid(error);
-  if (isStoreAway(error)) {
-    return new ApiProblem(
-      'store-away',
-      'Redis does not answer, so the state of the rolls cannot be read. Record over no drive until it is back; see the log of the service.',
-    );
-  }
+  if (isStoreAway(error)) return storeAway();
   return (
     framework(error) ?? new ApiProblem('unexpected', 'Something unforeseen went wrong. See the log of the service.')
+  );
+}
+
+/** Redis did not answer, or not in time. */
+export function storeAway(): ApiProblem {
+  return new ApiProblem(
+    'store-away',
+    'Redis does not answer, so the state of the rolls cannot be read. Record over no drive until it is back; see the log of the service.',
   );
 }
 
@@ -53,11 +56,8 @@ function invalid({ validation, validationContext }: Invalid): ApiProblem {
   });
 }
 
-/** Redis being away shows as the store's own failure, or as a handler that got no answer in its time. */
 function isStoreAway(error: unknown): boolean {
-  return (
-    (error instanceof QuaysideError && error.code.startsWith('REDIS_')) || codeOf(error) === 'FST_ERR_HANDLER_TIMEOUT'
-  );
+  return error instanceof QuaysideError && error.code.startsWith('REDIS_');
 }
 
 function framework(error: unknown): ApiProblem | null {

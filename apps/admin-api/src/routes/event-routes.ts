@@ -1,3 +1,5 @@
+import type { OutgoingHttpHeaders } from 'node:http';
+import type { FastifyReply } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { EventAnswer, EventId } from '../answers/event-answer.ts';
@@ -47,6 +49,7 @@ export function eventRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
         reply.hijack();
         const response = reply.raw;
         response.writeHead(200, {
+          ...headersSoFar(reply),
           'content-type': 'text/event-stream; charset=utf-8',
           'cache-control': 'no-store',
           'x-accel-buffering': 'no',
@@ -93,4 +96,9 @@ export function eventRoutes({ store }: ApiParts): FastifyPluginAsyncZod {
       },
     );
   };
+}
+
+/** What was set for every answer, which a stream that is written by hand would lose. */
+function headersSoFar(reply: FastifyReply): OutgoingHttpHeaders {
+  return Object.fromEntries(Object.entries(reply.getHeaders()).filter(([, value]) => value !== undefined));
 }

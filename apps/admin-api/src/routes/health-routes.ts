@@ -5,8 +5,14 @@ import type { ApiParts } from '../api-parts.ts';
 import { VERSION } from '@quayside/shoot';
 import { answersWith } from './answers-with.ts';
 
+/** Of the time that an answer has, so that health is still answered. */
+const SHARE_OF_TIME = 0.7;
+
+const NEEDED = ['redis', 'watcher', 'worker'] as const;
+const Readiness = z.object({ ready: z.boolean(), waitsFor: z.array(z.enum(NEEDED)) });
+
 /** Whether the API lives (public), and whether the whole service does its work. */
-export function healthRoutes({ store, cautions }: ApiParts): FastifyPluginAsyncZod {
+export function healthRoutes({ store, cautions, answerWithinMs }: ApiParts): FastifyPluginAsyncZod {
   return async (app) => {
     app.get(
       '/v1/health/live',
@@ -24,6 +30,25 @@ export function healthRoutes({ store, cautions }: ApiParts): FastifyPluginAsyncZ
     );
 
     app.get(
+      '/v1/health/ready',
+      {
+        config: { isPublic: true },
+        schema: {
+          operationId: 'getReadiness',
+          tags: ['health'],
+          summary: 'Whether the service does its work now, 503 when not; needs no token',
+          security: [],
+          response: { ...answersWith(200, Readiness), 503: Readiness },
+        },
+      },
+      async (_request, reply) => {
+        const beats = await signsOfLife(store, answerWithinMs * SHARE_OF_TIME);
+        const waitsFor = NEEDED.filter((part) => (part === 'redis' ? beats === null : beats?.[part] === undefined));
+        return reply.code(waitsFor.length === 0 ? 200 : 503).send({ ready: waitsFor.length === 0, waitsFor });
+      },
+    );
+
+    app.get(
       '/v1/health',
       {
         schema: {
@@ -34,7 +59,7 @@ export function healthRoutes({ store, cautions }: ApiParts): FastifyPluginAsyncZ
         },
       },
       async (_request, reply) => {
-        const beats = await signsOfLife(store);
+        const beats = await signsOfLife(store, answerWithinMs * SHARE_OF_TIME);
         const health: HealthAnswer = {
           ok: beats !== null && 'watcher' in beats && 'worker' in beats,
           version: VERSION,
@@ -49,11 +74,14 @@ export function healthRoutes({ store, cautions }: ApiParts): FastifyPluginAsyncZ
   };
 }
 
-/** The heartbeats, or null when Redis does not give them soon: shorter than a handler's time, so that health is still answered. */
-async function signsOfLife(store: ApiParts['store']): Promise<Readonly<Record<string, string>> | null> {
+/** The heartbeats, or null when Redis does not give them soon. */
+async function signsOfLife(
+  store: ApiParts['store'],
+  withinMs: number,
+): Promise<Readonly<Record<string, string>> | null> {
   let timer: NodeJS.Timeout | undefined;
   const tooLate = new Promise<null>((resolve) => {
-    timer = setTimeout(() => resolve(null), 1_200);
+    timer = setTimeout(() => resolve(null), withinMs);
   });
   try {
     return await Promise.race([store.beats(), tooLate]);

@@ -12,7 +12,7 @@ export function sessionRoutes({ now }: Pick<ApiParts, 'now'>): FastifyPluginAsyn
     app.post(
       '/v1/session',
       {
-        config: { scope: 'read' },
+        config: { scope: 'read', isShownOnce: true },
         schema: {
           operationId: 'signIn',
           tags: ['session'],

@@ -12,6 +12,7 @@ import { answersWith } from './answers-with.ts';
 import { findShoot } from './find-known.ts';
 import { unheardMessages } from './unheard-messages.ts';
 
+const FindingParams = z.object({ id: FolderName, finding: z.string().regex(/^[0-9a-f]{16}$/) });
 const GRAVITY = { info: 0, warning: 1, critical: 2 } as const;
 
 const FINDINGS = listOf<ShootFinding>({
@@ -61,6 +62,20 @@ export function shootFindingRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       },
     );
 
+    app.get(
+      '/v1/shoots/:id/findings/:finding',
+      {
+        schema: {
+          operationId: 'getShootFinding',
+          tags: ['findings'],
+          summary: 'One finding of a shoot',
+          params: FindingParams,
+          response: answersWith(200, ShootFinding),
+        },
+      },
+      async ({ params: { id, finding } }) => findFinding(parts, id, finding),
+    );
+
     app.post(
       '/v1/shoots/:id/findings/:finding/acknowledge',
       {
@@ -68,7 +83,7 @@ export function shootFindingRoutes(parts: ApiParts): FastifyPluginAsyncZod {
           operationId: 'acknowledgeFinding',
           tags: ['findings'],
           summary: 'Note that a person has seen a finding; it stays so when it is worked out again',
-          params: z.object({ id: FolderName, finding: z.string().regex(/^[0-9a-f]{16}$/) }),
+          params: FindingParams,
           body: z.strictObject({
             by: z.string().trim().min(1).max(200),
             note: z.string().trim().max(2000).default(''),
@@ -77,10 +92,7 @@ export function shootFindingRoutes(parts: ApiParts): FastifyPluginAsyncZod {
         },
       },
       async ({ params: { id, finding: findingId }, body: { by, note } }) => {
-        await findShoot(store, id);
-        const finding = (await findingsOf(parts, id)).find((one) => one.id === findingId);
-        if (finding === undefined)
-          throw new ApiProblem('finding-unknown', `Shoot "${id}" has no finding "${findingId}".`);
+        const finding = await findFinding(parts, id, findingId);
         const acknowledgement = { matter: matterOf(finding), by, note, at: now() };
         await store.acknowledge(id, acknowledgement);
         // The records beside the footage show it too.
@@ -89,6 +101,13 @@ export function shootFindingRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       },
     );
   };
+}
+
+async function findFinding(parts: ApiParts, shootId: string, id: string): Promise<ShootFinding> {
+  await findShoot(parts.store, shootId);
+  const finding = (await findingsOf(parts, shootId)).find((one) => one.id === id);
+  if (finding === undefined) throw new ApiProblem('finding-unknown', `Shoot "${shootId}" has no finding "${id}".`);
+  return finding;
 }
 
 async function findingsOf(parts: ApiParts, shootId: string): Promise<readonly ShootFinding[]> {

@@ -1,3 +1,4 @@
+import { askForShoot } from '@quayside/job-queue';
 import { FolderName, type Roll, type Shoot } from '@quayside/shoot';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
@@ -25,10 +26,11 @@ const SHOOTS = listOf<ShootAnswer>({
   limit: { most: 1000 },
 });
 
+const ShootName = z.string().trim().min(1).max(200);
 const ShootId = z.object({ id: FolderName });
 
-/** Shoots: to look at, to open by name, and to close. */
-export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
+/** Shoots: to look at, to open by name, to rename, and to close. */
+export function shootRoutes({ store, queue, now }: ApiParts): FastifyPluginAsyncZod {
   const inTurn = oneAtATime();
   return async (app) => {
     app.get(
@@ -85,7 +87,7 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
           operationId: 'openShoot',
           tags: ['shoots'],
           summary: 'Open a shoot by name; rolls that arrive go to it until it is closed',
-          body: z.strictObject({ name: z.string().trim().min(1).max(200) }),
+          body: z.strictObject({ name: ShootName }),
           response: answersWith(201, ShootAnswer),
         },
       },
@@ -116,6 +118,35 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
     );
 
     app.post(
+      '/v1/shoots/:id/rename',
+      {
+        schema: {
+          operationId: 'renameShoot',
+          tags: ['shoots'],
+          summary: 'Give a shoot another name; its id and its folders stay',
+          params: ShootId,
+          body: z.strictObject({ name: ShootName }),
+          response: answersWith(200, ShootAnswer),
+        },
+      },
+      async ({ params: { id }, body: { name } }) => {
+        const renamed = await inTurn(async () => {
+          const shoot = await findShoot(store, id);
+          if (shoot.name === name) return shoot;
+          const changed: Shoot = { ...shoot, name };
+          await store.saveShoot(changed);
+          await store.noteShootRenamed(id);
+          const sentence = `Shoot "${shoot.name}" is called "${name}" from now on.`;
+          await store.publish([{ type: 'shoot.renamed', at: now(), subject: id, sentence }]);
+          return changed;
+        });
+        // The records beside the footage tell the name too.
+        await askForShoot({ store, queue }, id);
+        return withCounts(renamed, await store.rollsOfShoot(id));
+      },
+    );
+
+    app.post(
       '/v1/shoots/:id/close',
       {
         schema: {
@@ -128,13 +159,15 @@ export function shootRoutes({ store, now }: ApiParts): FastifyPluginAsyncZod {
         },
       },
       async ({ params: { id } }) => {
-        const shoot = await findShoot(store, id);
-        const closed: Shoot = shoot.closedAt === null ? { ...shoot, closedAt: now() } : shoot;
-        if (closed !== shoot) {
-          await store.saveShoot(closed);
+        const closed = await inTurn(async () => {
+          const shoot = await findShoot(store, id);
+          if (shoot.closedAt !== null) return shoot;
+          const changed: Shoot = { ...shoot, closedAt: now() };
+          await store.saveShoot(changed);
           const sentence = `Shoot "${shoot.name}" is closed; no further roll goes to it by itself.`;
           await store.publish([{ type: 'shoot.closed', at: now(), subject: id, sentence }]);
-        }
+          return changed;
+        });
         return withCounts(closed, await store.rollsOfShoot(id));
       },
     );

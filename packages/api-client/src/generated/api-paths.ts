@@ -19,6 +19,23 @@ export interface paths {
     readonly patch?: never;
     readonly trace?: never;
   };
+  readonly '/v1/health/ready': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    /** Whether the service does its work now, 503 when not; needs no token */
+    readonly get: operations['getReadiness'];
+    readonly put?: never;
+    readonly post?: never;
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
   readonly '/v1/health': {
     readonly parameters: {
       readonly query?: never;
@@ -65,6 +82,23 @@ export interface paths {
     readonly get: operations['getShoot'];
     readonly put?: never;
     readonly post?: never;
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/rename': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly get?: never;
+    readonly put?: never;
+    /** Give a shoot another name; its id and its folders stay */
+    readonly post: operations['renameShoot'];
     readonly delete?: never;
     readonly options?: never;
     readonly head?: never;
@@ -131,6 +165,23 @@ export interface paths {
     };
     /** The findings of a shoot, the gravest first */
     readonly get: operations['listShootFindings'];
+    readonly put?: never;
+    readonly post?: never;
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/findings/{finding}': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    /** One finding of a shoot */
+    readonly get: operations['getShootFinding'];
     readonly put?: never;
     readonly post?: never;
     readonly delete?: never;
@@ -1119,6 +1170,59 @@ export interface paths {
     readonly patch?: never;
     readonly trace?: never;
   };
+  readonly '/v1/tokens': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    /** The tokens that were made, the void ones too; the tokens themselves are nowhere */
+    readonly get: operations['listTokens'];
+    readonly put?: never;
+    /** Make a token for somebody; it is shown this once, and counts at once */
+    readonly post: operations['makeToken'];
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/tokens/{id}': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    /** One token that was made */
+    readonly get: operations['getToken'];
+    readonly put?: never;
+    readonly post?: never;
+    /** Make a token void from now on, and the sign-ins that were made with it */
+    readonly delete: operations['revokeToken'];
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/configuration': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    /** The configuration in force, defaults filled in; secrets, and what may be one, are shown as `***` */
+    readonly get: operations['getConfiguration'];
+    readonly put?: never;
+    readonly post?: never;
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
   readonly '/v1/session': {
     readonly parameters: {
       readonly query?: never;
@@ -1249,6 +1353,72 @@ export interface operations {
           readonly [name: string]: unknown;
         };
         content?: never;
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly getReadiness: {
+    readonly parameters: {
+      readonly query?: {
+        /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
+        readonly fields?: string;
+      };
+      readonly header?: {
+        /** @description The ETag of an answer that you have; when it still holds, the answer is 304 and empty. */
+        readonly 'If-None-Match'?: string;
+      };
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly requestBody?: never;
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly ready: boolean;
+            readonly waitsFor: readonly ('redis' | 'watcher' | 'worker')[];
+          };
+        };
+      };
+      /** @description It is as it was under the entity tag that was sent; the answer is empty. */
+      readonly 304: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description It cannot be told now. */
+      readonly 503: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly ready: boolean;
+            readonly waitsFor: readonly ('redis' | 'watcher' | 'worker')[];
+          };
+        };
       };
       /** @description A problem document (RFC 9457). */
       readonly '4XX': {
@@ -1648,6 +1818,76 @@ export interface operations {
           readonly [name: string]: unknown;
         };
         content?: never;
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly renameShoot: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+        /** @description The same request under the same key is carried out once, and answered the same for a day. */
+        readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
+      };
+      readonly path: {
+        /** @example kiln-day */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody: {
+      readonly content: {
+        /**
+         * @example {
+         *       "name": "Kiln day, second firing"
+         *     }
+         */
+        readonly 'application/json': {
+          readonly name: string;
+        };
+      };
+    };
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly id: string;
+            readonly name: string;
+            /** Format: date-time */
+            readonly openedAt: string;
+            readonly closedAt: string | null;
+            readonly named: boolean;
+            readonly rollCount: number;
+            /** @description Rolls whose drives may be recorded over. */
+            readonly clearCount: number;
+            readonly holdCount: number;
+          };
+        };
       };
       /** @description A problem document (RFC 9457). */
       readonly '4XX': {
@@ -2110,6 +2350,89 @@ export interface operations {
       };
     };
   };
+  readonly getShootFinding: {
+    readonly parameters: {
+      readonly query?: {
+        /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
+        readonly fields?: string;
+      };
+      readonly header?: {
+        /** @description The ETag of an answer that you have; when it still holds, the answer is 304 and empty. */
+        readonly 'If-None-Match'?: string;
+      };
+      readonly path: {
+        /** @example kiln-day */
+        readonly id: string;
+        /** @example a75616737e092d6f */
+        readonly finding: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: never;
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly code: string;
+            /** @enum {string} */
+            readonly severity: 'info' | 'warning' | 'critical';
+            readonly subject: {
+              /** @enum {string} */
+              readonly kind: 'service' | 'shoot' | 'volume' | 'roll' | 'clip' | 'destination';
+              readonly id: string;
+              readonly path?: string;
+            };
+            readonly why: string;
+            readonly remedy: string;
+            /** Format: date-time */
+            readonly at: string;
+            /** @description Stays the same while the finding is about the same matter. */
+            readonly id: string;
+            readonly groupId: string | null;
+            readonly recorder: string | null;
+            /** @description The roll that it belongs to, or null for a matter of the whole shoot. */
+            readonly rollId: string | null;
+            readonly clipIds: readonly string[];
+            readonly acknowledged: {
+              readonly by: string;
+              /** Format: date-time */
+              readonly at: string;
+              readonly note: string;
+            } | null;
+          };
+        };
+      };
+      /** @description It is as it was under the entity tag that was sent; the answer is empty. */
+      readonly 304: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
   readonly acknowledgeFinding: {
     readonly parameters: {
       readonly query?: never;
@@ -2118,6 +2441,8 @@ export interface operations {
         readonly 'Quayside-Operator'?: string;
         /** @description The same request under the same key is carried out once, and answered the same for a day. */
         readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
       };
       readonly path: {
         /** @example kiln-day */
@@ -3624,6 +3949,7 @@ export interface operations {
       readonly query?: {
         readonly recorder?: string;
         readonly standing?: 'settling' | 'settled' | 'empty' | 'unreadable' | 'gone';
+        readonly connected?: 'true' | 'false';
         /** @description What to sort by, with a `-` from the highest down: isAway, key, label, recorder, seenAt, sizeInBytes; several with commas. */
         readonly sort?: string;
         /** @description Rows in one page; all when it is left out. */
@@ -4363,6 +4689,7 @@ export interface operations {
                 | 'shoot.approved'
                 | 'shoot.held'
                 | 'shoot.recorded'
+                | 'shoot.renamed'
                 | 'shoot.closed'
                 | 'shoot.complete'
                 | 'roll.listed'
@@ -4933,6 +5260,8 @@ export interface operations {
                     readonly seconds: number;
                     /** @default 512 */
                     readonly memoryMb: number;
+                    /** @default 4096 */
+                    readonly programsMb: number;
                     /** @default 1024 */
                     readonly outputMb: number;
                     /** @default 1 */
@@ -5431,8 +5760,16 @@ export interface operations {
   readonly listChanges: {
     readonly parameters: {
       readonly query?: {
+        /** @description Only those that this one says to have asked for. */
+        readonly by?: string;
+        /** @description Only those whose method and path hold this. */
+        readonly action?: string;
+        /** @description What to sort by, with a `-` from the highest down: at; several with commas. */
+        readonly sort?: string;
         /** @example 50 */
         readonly limit?: number;
+        /** @description The `next` of the page before, under the same `sort`. */
+        readonly cursor?: string;
         /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
         readonly fields?: string;
       };
@@ -5461,6 +5798,333 @@ export interface operations {
               readonly body: unknown;
               readonly status: number;
             }[];
+            readonly next: string | null;
+          };
+        };
+      };
+      /** @description It is as it was under the entity tag that was sent; the answer is empty. */
+      readonly 304: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly listTokens: {
+    readonly parameters: {
+      readonly query?: {
+        /** @example good */
+        readonly state?: 'good' | 'expired' | 'revoked';
+        /**
+         * @description What to sort by, with a `-` from the highest down: madeAt, expiresAt, name, scope; several with commas.
+         * @example -madeAt
+         */
+        readonly sort?: string;
+        readonly limit?: number;
+        /** @description The `next` of the page before, under the same `sort`. */
+        readonly cursor?: string;
+        /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
+        readonly fields?: string;
+      };
+      readonly header?: {
+        /** @description The ETag of an answer that you have; when it still holds, the answer is 304 and empty. */
+        readonly 'If-None-Match'?: string;
+      };
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly requestBody?: never;
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly tokens: readonly {
+              readonly id: string;
+              readonly name: string;
+              /** @enum {string} */
+              readonly scope: 'read' | 'operate' | 'admin';
+              /** Format: date-time */
+              readonly madeAt: string;
+              readonly expiresAt: string | null;
+              readonly revokedAt: string | null;
+              /** @enum {string} */
+              readonly state: 'good' | 'expired' | 'revoked';
+            }[];
+            readonly next: string | null;
+          };
+        };
+      };
+      /** @description It is as it was under the entity tag that was sent; the answer is empty. */
+      readonly 304: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly makeToken: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+      };
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly requestBody: {
+      readonly content: {
+        /**
+         * @example {
+         *       "name": "wall screen",
+         *       "scope": "read",
+         *       "days": 90
+         *     }
+         */
+        readonly 'application/json': {
+          /** @description Whom or what it is for. */
+          readonly name: string;
+          /** @enum {string} */
+          readonly scope: 'read' | 'operate' | 'admin';
+          /** @description Until when it counts; for ever when left out. */
+          readonly days?: number;
+        };
+      };
+    };
+    readonly responses: {
+      /** @description It was made. */
+      readonly 201: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly id: string;
+            readonly name: string;
+            /** @enum {string} */
+            readonly scope: 'read' | 'operate' | 'admin';
+            /** Format: date-time */
+            readonly madeAt: string;
+            readonly expiresAt: string | null;
+            readonly revokedAt: string | null;
+            /** @enum {string} */
+            readonly state: 'good' | 'expired' | 'revoked';
+            readonly token: string;
+          };
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly getToken: {
+    readonly parameters: {
+      readonly query?: {
+        /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
+        readonly fields?: string;
+      };
+      readonly header?: {
+        /** @description The ETag of an answer that you have; when it still holds, the answer is 304 and empty. */
+        readonly 'If-None-Match'?: string;
+      };
+      readonly path: {
+        /** @example wallpage */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: never;
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly id: string;
+            readonly name: string;
+            /** @enum {string} */
+            readonly scope: 'read' | 'operate' | 'admin';
+            /** Format: date-time */
+            readonly madeAt: string;
+            readonly expiresAt: string | null;
+            readonly revokedAt: string | null;
+            /** @enum {string} */
+            readonly state: 'good' | 'expired' | 'revoked';
+          };
+        };
+      };
+      /** @description It is as it was under the entity tag that was sent; the answer is empty. */
+      readonly 304: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content?: never;
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly revokeToken: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+        /** @description The same request under the same key is carried out once, and answered the same for a day. */
+        readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
+      };
+      readonly path: {
+        /** @example oldphone */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: never;
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly id: string;
+            readonly name: string;
+            /** @enum {string} */
+            readonly scope: 'read' | 'operate' | 'admin';
+            /** Format: date-time */
+            readonly madeAt: string;
+            readonly expiresAt: string | null;
+            readonly revokedAt: string | null;
+            /** @enum {string} */
+            readonly state: 'good' | 'expired' | 'revoked';
+          };
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly getConfiguration: {
+    readonly parameters: {
+      readonly query?: {
+        /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
+        readonly fields?: string;
+      };
+      readonly header?: {
+        /** @description The ETag of an answer that you have; when it still holds, the answer is 304 and empty. */
+        readonly 'If-None-Match'?: string;
+      };
+      readonly path?: never;
+      readonly cookie?: never;
+    };
+    readonly requestBody?: never;
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            /** @description By the keys of the configuration file, which `quayside config --schema` describes. */
+            readonly configuration: {
+              readonly [key: string]: unknown;
+            };
           };
         };
       };
@@ -5609,6 +6273,7 @@ export interface operations {
           | 'plan-moved-on'
           | 'plan-not-approved'
           | 'proxy-not-planned'
+          | 'token-unknown'
           | 'channel-unknown'
           | 'record-unknown'
           | 'run-unknown'
@@ -5627,6 +6292,7 @@ export interface operations {
           | 'not-json'
           | 'foreign-host'
           | 'invalid-body'
+          | 'too-many-requests'
           | 'not-servable'
           | 'unexpected'
           | 'worker-away'
