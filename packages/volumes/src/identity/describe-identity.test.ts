@@ -21,3 +21,13 @@ it('an identity by serial names the drive', () => {
     '"WHEEL" (exfat, 64 GB, drive X9)',
   );
 });
+
+it.each([
+  [999, '999 B'],
+  [1_000, '1.0 kB'],
+  [9_960_000, '10 MB'],
+  [999_600_000, '1.0 GB'],
+  [64_023_257_088, '64 GB'],
+])('%i bytes are told as %s', (sizeInBytes, told) => {
+  expect(describeIdentity(identityFrom({ ...wheel, sizeInBytes }))).toBe(`"WHEEL" (exfat, ${told}, 7F1F-EC70)`);
+});

@@ -14,9 +14,14 @@ function tellBasis(identity: VolumeIdentity): string {
 }
 
 function tellSize(sizeInBytes: number): string {
-  const power = Math.min(Math.floor(Math.log10(sizeInBytes) / 3), UNITS.length - 1);
-  const amount = sizeInBytes / 1000 ** power;
-  return `${amount < 10 && power > 0 ? amount.toFixed(1) : Math.round(amount)} ${UNITS[power]}`;
+  let power = 0;
+  let amount = sizeInBytes;
+  // At 999.5 the rounded number would read 1000.
+  while (amount >= 999.5 && power < UNITS.length - 1) {
+    amount /= 1000;
+    power += 1;
+  }
+  return `${power > 0 && amount < 9.95 ? amount.toFixed(1) : Math.round(amount)} ${UNITS[power]}`;
 }
 
 const UNITS = ['B', 'kB', 'MB', 'GB', 'TB', 'PB'];
