@@ -63,7 +63,10 @@ describe('an answer whose time runs out while its change is put on record', () =
     const slow = { add: () => wait(1_500), all: async () => [] };
     await using late = await startTestApi({ audit: slow, answerWithinMs: 1_000 });
     const answer = await late.post('/v1/rolls/nowhere/retry');
-    expect([answer.status, answer.headers.get('content-type')]).toEqual([404, 'application/problem+json; charset=utf-8']);
+    expect([answer.status, answer.headers.get('content-type')]).toEqual([
+      404,
+      'application/problem+json; charset=utf-8',
+    ]);
     expect(await answer.json()).toMatchObject({ type: '/problems/roll-unknown', status: 404 });
     const opened = await late.post('/v1/shoots', { name: 'Slow day' });
     expect([opened.status, opened.headers.get('content-type')]).toEqual([201, 'application/json; charset=utf-8']);

@@ -153,7 +153,11 @@ describe('the plan of proxies, where approval is asked for,', () => {
     const stateOf = async (): Promise<readonly string[]> =>
       (await proxies()).clips.map(({ rendering: { state, fraction } }) => `${state} ${fraction}`);
     expect(await stateOf()).toEqual(['waiting null', 'waiting null', 'not-needed null']);
-    await api.store.saveGuestRun({ ...renderRun('wheel-1/a.mov'), state: 'running', progress: { fraction: 0.5, text: null, secondsLeft: null } });
+    await api.store.saveGuestRun({
+      ...renderRun('wheel-1/a.mov'),
+      state: 'running',
+      progress: { fraction: 0.5, text: null, secondsLeft: null },
+    });
     await api.store.saveGuestRun({ ...renderRun('wheel-1/b.mov'), state: 'cancelled', why: 'A person stopped it.' });
     expect(await stateOf()).toEqual(['rendering 0.5', 'cancelled null', 'not-needed null']);
     expect((await proxies('?rendering=cancelled')).clips.map(({ path }) => path)).toEqual(['b.mov']);

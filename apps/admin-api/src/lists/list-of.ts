@@ -53,7 +53,7 @@ export function listOf<Row>({ keys, tie, by, limit }: ListRules<Row>): List<Row>
     const compare = comparison(orders.map(({ isDown }) => isDown));
     return rows
       .map((row) => ({ row, place: [...orders.map(({ rank }) => rank(row)), tie(row)] }))
-      .toSorted((one, other) => compare(one.place, other.place));
+      .toSorted((a, b) => compare(a.place, b.place));
   };
   return {
     query: query as unknown as typeof QUERY,

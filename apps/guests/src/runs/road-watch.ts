@@ -47,6 +47,9 @@ export class RoadWatch {
 }
 
 /** Whether a run is to stand still while drives are being taken in. */
-export function makesWay({ step }: Pick<RunDecision, 'step'>, plugin: Pick<LoadedPlugin, 'makesWay'> | undefined): boolean {
+export function makesWay(
+  { step }: Pick<RunDecision, 'step'>,
+  plugin: Pick<LoadedPlugin, 'makesWay'> | undefined,
+): boolean {
   return step.makesWay && plugin?.makesWay === true;
 }

@@ -5,9 +5,9 @@ import { compareRanks, type LinedUp, type Rank, RunLine } from './run-line.ts';
 function lineWith(limits: Readonly<Record<string, number>>): {
   readonly line: RunLine<string>;
   readonly begun: string[];
-  add(step: string, subject: string, as?: { readonly work?: string; readonly rank?: Rank }): void;
-  end(name: string): Promise<void>;
-  leave(name: string): void;
+  readonly add: (step: string, subject: string, as?: { readonly work?: string; readonly rank?: Rank }) => void;
+  readonly end: (name: string) => Promise<void>;
+  readonly leave: (name: string) => void;
 } {
   const begun: string[] = [];
   const ways = new Map<string, { readonly end: () => void; readonly leave: () => void }>();
@@ -23,7 +23,7 @@ function lineWith(limits: Readonly<Record<string, number>>): {
     begun,
     add: (step, subject, { work = `${step} ${subject}`, rank = [] } = {}) =>
       line.add({ key: `${step} ${subject}`, shootId: 'class', plugin: step.split('/')[0] ?? '', step, work, rank }),
-    async end(name) {
+    end: async (name) => {
       ways.get(name)?.end();
       await new Promise((done) => setImmediate(done));
     },
@@ -33,7 +33,13 @@ function lineWith(limits: Readonly<Record<string, number>>): {
 
 it('the lowest rank goes next, as it is when a turn comes, and of equal ones who asked first', async () => {
   const { line, begun, add, end } = lineWith({ 'proxy/render': 1, proxy: 1 });
-  const ranks = [['first', 0], ['late', 1], ['middle', 2], ['soon', 3], ['also in the middle', 2]] as const;
+  const ranks = [
+    ['first', 0],
+    ['late', 1],
+    ['middle', 2],
+    ['soon', 3],
+    ['also in the middle', 2],
+  ] as const;
   for (const [subject, place] of ranks) add('proxy/render', subject, { rank: [place] });
   line.advance();
   add('proxy/render', 'late', { rank: [9] });

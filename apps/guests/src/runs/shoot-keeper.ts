@@ -10,7 +10,13 @@ import { levelRecords } from '../records/level-records.ts';
 import { lackingAt } from '../records/output-keeper.ts';
 import { type Roots, RunRecorder } from '../records/run-recorder.ts';
 import { knownDestinations } from '../subjects/known-destinations.ts';
-import { builtInOutputs, followsPlan, planOfClips, type PlanOfClips, type ProxyPolicy } from '../subjects/plan-of-clips.ts';
+import {
+  builtInOutputs,
+  followsPlan,
+  planOfClips,
+  type PlanOfClips,
+  type ProxyPolicy,
+} from '../subjects/plan-of-clips.ts';
 import { subjectsOfShoot } from '../subjects/subjects-of-shoot.ts';
 import type { KnownRun } from './known-runs.ts';
 import { newRecord } from './make-run.ts';

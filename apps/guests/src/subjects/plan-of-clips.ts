@@ -26,11 +26,7 @@ export interface ProxyPolicy {
 }
 
 /** Reads the plan as it is now, and what people say of it. */
-export async function planOfClips(
-  store: Store,
-  shootId: string,
-  { proxies }: ProxyPolicy,
-): Promise<PlanOfClips> {
+export async function planOfClips(store: Store, shootId: string, { proxies }: ProxyPolicy): Promise<PlanOfClips> {
   const progress = await store.shootProgress(shootId);
   const isCurrent = progress.planning !== null && progress.planned === planState(progress);
   const planned = isCurrent ? await store.proxyPlan(shootId) : null;
