@@ -2,7 +2,7 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { openJournal } from '@quayside/message-journal';
 import { sampleMessage } from '@quayside/messages';
-import { advance } from '@quayside/pipeline';
+import { advance, planState } from '@quayside/pipeline';
 import { planProxies, ProxyPolicy } from '@quayside/proxy-planning';
 import type { Clip, GuestRunRecord, MediaFacts } from '@quayside/shoot';
 import { groupBySync, GroupingPolicy } from '@quayside/sync-grouping';
@@ -129,6 +129,8 @@ async function saveContents({ store }: TestApi): Promise<void> {
   await store.saveGrouping(SHOOT, groupBySync(clips, GroupingPolicy.parse({}), { shootId: SHOOT, at: NOW }));
   const plan = planProxies(clips, ProxyPolicy.parse({}), { groups: [], measured: [], space: null });
   await store.saveProxyPlan(SHOOT, { plannedAt: NOW, changes: [], plan });
+  await store.notePlanning('policy');
+  await store.noteShootProgress(SHOOT, { planned: planState(await store.shootProgress(SHOOT)) });
   await store.publish([
     { type: 'shoot.opened', at: NOW, subject: SHOOT, sentence: 'Shoot "Kiln day" is open.' },
     { type: 'roll.listed', at: NOW, subject: ROLLS[0]?.id ?? '', sentence: 'Roll wheel is listed.' },

@@ -9,8 +9,15 @@ import {
 import { Instant } from '@quayside/shoot';
 import { z } from 'zod';
 
+const RENDERING = { rendering: ClipRendering };
+
 /** A clip's part of the plan, and how far its proxy is. */
-export const PlannedClip = z.intersection(ClipPlan, z.object({ rendering: ClipRendering }));
+export const PlannedClip = z.discriminatedUnion('state', [
+  ClipPlan.options[0].extend(RENDERING),
+  ClipPlan.options[1].extend(RENDERING),
+  ClipPlan.options[2].extend(RENDERING),
+  ClipPlan.options[3].extend(RENDERING),
+]);
 export type PlannedClip = z.output<typeof PlannedClip>;
 
 /** The plan of a shoot's proxies, a page of its clips at a time. */

@@ -6,6 +6,7 @@ export interface RequestExample {
 
 const SHOOT = { id: 'kiln-day' };
 const ROLL = { id: 'wheel-20260301-1a2b3c' };
+const PLANNED = 'wheel-20260301-1a2b3c/CLIPS/wheel-1.mov';
 const SINCE = { since: '2026-03-01T09:00:00.000Z' };
 
 /**
@@ -16,7 +17,9 @@ export const EXAMPLES: Readonly<Record<string, RequestExample>> = {
     parameters: { ...SHOOT, finding: 'a75616737e092d6f' },
     body: { by: 'ada', note: 'Seen; the recorder is set right.' },
   },
+  approveProxyPlan: { parameters: SHOOT, body: { plannedAt: '2026-03-01T10:00:00.000Z', note: 'Go.' } },
   assignVolume: { parameters: { key: 'exfat-1a2b-3c4d' }, body: { recorder: 'wheel', shoot: 'kiln-day' } },
+  cancelProxies: { parameters: SHOOT, body: { clips: [PLANNED] } },
   cancelRun: { parameters: { id: '00000000000000a3' } },
   closeShoot: { parameters: { id: 'throwing-day' } },
   getCode: { parameters: { code: 'ONE_DEVICE' } },
@@ -38,6 +41,7 @@ export const EXAMPLES: Readonly<Record<string, RequestExample>> = {
   getShootVerify: { parameters: { ...SHOOT, ...SINCE } },
   getToken: { parameters: { id: 'wallpage' } },
   getVolume: { parameters: { key: 'exfat-1a2b-3c4d' } },
+  holdProxyPlan: { parameters: SHOOT, body: { note: 'The disk is needed tonight.' } },
   judgeRoll: { parameters: ROLL },
   listChanges: { parameters: { limit: 50 } },
   listChannels: {},
@@ -62,6 +66,8 @@ export const EXAMPLES: Readonly<Record<string, RequestExample>> = {
   openShoot: { body: { name: 'Glaze day' } },
   planCapacity: { parameters: { recorders: '4', format: 'prores-422-lt/3840x2160/25', hours: 4 } },
   renameShoot: { parameters: SHOOT, body: { name: 'Kiln day, second firing' } },
+  renderProxies: { parameters: SHOOT, body: { clips: [PLANNED] } },
+  replanProxies: { parameters: SHOOT, body: {} },
   retryRoll: { parameters: { id: 'hands-20260301-1a2b3c' }, body: { destination: 'backup' } },
   retryRun: { parameters: { id: '00000000000000a2' } },
   retryShoot: { parameters: SHOOT, body: { step: 'checksum', destination: 'backup' } },

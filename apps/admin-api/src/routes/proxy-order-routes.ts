@@ -57,6 +57,7 @@ export function proxyOrderRoutes(parts: ApiParts): FastifyPluginAsyncZod {
       '/v1/shoots/:id/proxies/approve',
       {
         schema: {
+          operationId: 'approveProxyPlan',
           tags: ['shoots'],
           summary: 'Approve the plan of proxies: they are made, where they waited for it or were held',
           params,
@@ -79,47 +80,10 @@ export function proxyOrderRoutes(parts: ApiParts): FastifyPluginAsyncZod {
     );
 
     app.post(
-      '/v1/shoots/:id/proxies/hold',
-      {
-        schema: {
-          tags: ['shoots'],
-          summary: 'Hold the plan of proxies: none is begun until it is approved; those under way are finished',
-          params,
-          body: z.strictObject({ note: Note }).nullish(),
-          response: answersWith(200, PlanStanding),
-        },
-      },
-      async ({ params: { id }, body, headers }) => {
-        const planned = await planOf(id);
-        return say({ id, planned }, { word: 'held', by: operatorOf({ headers }), note: body?.note ?? '' });
-      },
-    );
-
-    app.post(
-      '/v1/shoots/:id/proxies/plan',
-      {
-        schema: {
-          tags: ['shoots'],
-          summary: 'Plan the proxies anew, with the room that there is now and what was measured since',
-          params,
-          body: z.strictObject({}).nullish(),
-          response: answersWith(202, Ordered),
-        },
-      },
-      async ({ params: { id } }, reply) => {
-        await findShoot(store, id);
-        if ((await store.shootProgress(id)).planning === null)
-          throw new ApiProblem('plan-not-there', 'No proxies are planned (`proxies.plan` in the configuration).');
-        await store.forgetPlanned(id);
-        await askForShoot({ store, queue }, id);
-        return reply.code(202).send({ sentence: `The proxies of shoot ${id} are planned anew.`, runs: [] });
-      },
-    );
-
-    app.post(
       '/v1/shoots/:id/proxies/render',
       {
         schema: {
+          operationId: 'renderProxies',
           tags: ['shoots'],
           summary: 'Make the planned proxies that failed or were stopped; the others are made by themselves',
           params,
@@ -144,9 +108,32 @@ export function proxyOrderRoutes(parts: ApiParts): FastifyPluginAsyncZod {
     );
 
     app.post(
+      '/v1/shoots/:id/proxies/plan',
+      {
+        schema: {
+          operationId: 'replanProxies',
+          tags: ['shoots'],
+          summary: 'Plan the proxies anew, with the room that there is now and what was measured since',
+          params,
+          body: z.strictObject({}).nullish(),
+          response: answersWith(202, Ordered),
+        },
+      },
+      async ({ params: { id } }, reply) => {
+        await findShoot(store, id);
+        if ((await store.shootProgress(id)).planning === null)
+          throw new ApiProblem('plan-not-there', 'No proxies are planned (`proxies.plan` in the configuration).');
+        await store.forgetPlanned(id);
+        await askForShoot({ store, queue }, id);
+        return reply.code(202).send({ sentence: `The proxies of shoot ${id} are planned anew.`, runs: [] });
+      },
+    );
+
+    app.post(
       '/v1/shoots/:id/proxies/cancel',
       {
         schema: {
+          operationId: 'cancelProxies',
           tags: ['shoots'],
           summary: 'Stop the proxies that are being made, and hold the plan unless clips are named',
           params,
@@ -166,6 +153,24 @@ export function proxyOrderRoutes(parts: ApiParts): FastifyPluginAsyncZod {
             ? `${runs.length} are stopped, and no other is begun before the plan is approved again.`
             : `${runs.length} are stopped.`;
         return reply.code(202).send({ sentence, runs: [...runs] });
+      },
+    );
+
+    app.post(
+      '/v1/shoots/:id/proxies/hold',
+      {
+        schema: {
+          operationId: 'holdProxyPlan',
+          tags: ['shoots'],
+          summary: 'Hold the plan of proxies: none is begun until it is approved; those under way are finished',
+          params,
+          body: z.strictObject({ note: Note }).nullish(),
+          response: answersWith(200, PlanStanding),
+        },
+      },
+      async ({ params: { id }, body, headers }) => {
+        const planned = await planOf(id);
+        return say({ id, planned }, { word: 'held', by: operatorOf({ headers }), note: body?.note ?? '' });
       },
     );
   };

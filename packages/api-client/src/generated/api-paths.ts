@@ -234,231 +234,7 @@ export interface paths {
     readonly get?: never;
     readonly put?: never;
     /** Approve the plan of proxies: they are made, where they waited for it or were held */
-    readonly post: {
-      readonly parameters: {
-        readonly query?: never;
-        readonly header?: {
-          /** @description Who asks, for the record of changes. */
-          readonly 'Quayside-Operator'?: string;
-          /** @description The same request under the same key is carried out once, and answered the same for a day. */
-          readonly 'Idempotency-Key'?: string;
-          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
-          readonly 'If-Match'?: string;
-        };
-        readonly path: {
-          readonly id: string;
-        };
-        readonly cookie?: never;
-      };
-      readonly requestBody?: {
-        readonly content: {
-          readonly 'application/json': {
-            /**
-             * Format: date-time
-             * @description The plan that was looked at; refused when there is a newer one.
-             */
-            readonly plannedAt?: string;
-            /** @default  */
-            readonly note?: string;
-          } | null;
-        };
-      };
-      readonly responses: {
-        /** @description The answer. */
-        readonly 200: {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/json': {
-              /** @enum {string} */
-              readonly state: 'free' | 'asked' | 'approved' | 'held';
-              readonly said: {
-                readonly by: string;
-                readonly note: string;
-                /** Format: date-time */
-                readonly at: string;
-              } | null;
-              readonly changes: readonly {
-                readonly sentence: string;
-                readonly clipIds: readonly string[];
-              }[];
-            };
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '4XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '5XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-      };
-    };
-    readonly delete?: never;
-    readonly options?: never;
-    readonly head?: never;
-    readonly patch?: never;
-    readonly trace?: never;
-  };
-  readonly '/v1/shoots/{id}/proxies/hold': {
-    readonly parameters: {
-      readonly query?: never;
-      readonly header?: never;
-      readonly path?: never;
-      readonly cookie?: never;
-    };
-    readonly get?: never;
-    readonly put?: never;
-    /** Hold the plan of proxies: none is begun until it is approved; those under way are finished */
-    readonly post: {
-      readonly parameters: {
-        readonly query?: never;
-        readonly header?: {
-          /** @description Who asks, for the record of changes. */
-          readonly 'Quayside-Operator'?: string;
-          /** @description The same request under the same key is carried out once, and answered the same for a day. */
-          readonly 'Idempotency-Key'?: string;
-          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
-          readonly 'If-Match'?: string;
-        };
-        readonly path: {
-          readonly id: string;
-        };
-        readonly cookie?: never;
-      };
-      readonly requestBody?: {
-        readonly content: {
-          readonly 'application/json': {
-            /** @default  */
-            readonly note?: string;
-          } | null;
-        };
-      };
-      readonly responses: {
-        /** @description The answer. */
-        readonly 200: {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/json': {
-              /** @enum {string} */
-              readonly state: 'free' | 'asked' | 'approved' | 'held';
-              readonly said: {
-                readonly by: string;
-                readonly note: string;
-                /** Format: date-time */
-                readonly at: string;
-              } | null;
-              readonly changes: readonly {
-                readonly sentence: string;
-                readonly clipIds: readonly string[];
-              }[];
-            };
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '4XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '5XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-      };
-    };
-    readonly delete?: never;
-    readonly options?: never;
-    readonly head?: never;
-    readonly patch?: never;
-    readonly trace?: never;
-  };
-  readonly '/v1/shoots/{id}/proxies/plan': {
-    readonly parameters: {
-      readonly query?: never;
-      readonly header?: never;
-      readonly path?: never;
-      readonly cookie?: never;
-    };
-    readonly get?: never;
-    readonly put?: never;
-    /** Plan the proxies anew, with the room that there is now and what was measured since */
-    readonly post: {
-      readonly parameters: {
-        readonly query?: never;
-        readonly header?: {
-          /** @description Who asks, for the record of changes. */
-          readonly 'Quayside-Operator'?: string;
-          /** @description The same request under the same key is carried out once, and answered the same for a day. */
-          readonly 'Idempotency-Key'?: string;
-          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
-          readonly 'If-Match'?: string;
-        };
-        readonly path: {
-          readonly id: string;
-        };
-        readonly cookie?: never;
-      };
-      readonly requestBody?: {
-        readonly content: {
-          readonly 'application/json': Record<string, never> | null;
-        };
-      };
-      readonly responses: {
-        /** @description It was taken on; what comes of it shows in the state, and in the events. */
-        readonly 202: {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/json': {
-              readonly sentence: string;
-              readonly runs: readonly string[];
-            };
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '4XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '5XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-      };
-    };
+    readonly post: operations['approveProxyPlan'];
     readonly delete?: never;
     readonly options?: never;
     readonly head?: never;
@@ -475,63 +251,24 @@ export interface paths {
     readonly get?: never;
     readonly put?: never;
     /** Make the planned proxies that failed or were stopped; the others are made by themselves */
-    readonly post: {
-      readonly parameters: {
-        readonly query?: never;
-        readonly header?: {
-          /** @description Who asks, for the record of changes. */
-          readonly 'Quayside-Operator'?: string;
-          /** @description The same request under the same key is carried out once, and answered the same for a day. */
-          readonly 'Idempotency-Key'?: string;
-          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
-          readonly 'If-Match'?: string;
-        };
-        readonly path: {
-          readonly id: string;
-        };
-        readonly cookie?: never;
-      };
-      readonly requestBody?: {
-        readonly content: {
-          readonly 'application/json': {
-            /** @description Only these clips; all without it. */
-            readonly clips?: readonly string[];
-          } | null;
-        };
-      };
-      readonly responses: {
-        /** @description It was taken on; what comes of it shows in the state, and in the events. */
-        readonly 202: {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/json': {
-              readonly sentence: string;
-              readonly runs: readonly string[];
-            };
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '4XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '5XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-      };
+    readonly post: operations['renderProxies'];
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/proxies/plan': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
     };
+    readonly get?: never;
+    readonly put?: never;
+    /** Plan the proxies anew, with the room that there is now and what was measured since */
+    readonly post: operations['replanProxies'];
     readonly delete?: never;
     readonly options?: never;
     readonly head?: never;
@@ -548,63 +285,24 @@ export interface paths {
     readonly get?: never;
     readonly put?: never;
     /** Stop the proxies that are being made, and hold the plan unless clips are named */
-    readonly post: {
-      readonly parameters: {
-        readonly query?: never;
-        readonly header?: {
-          /** @description Who asks, for the record of changes. */
-          readonly 'Quayside-Operator'?: string;
-          /** @description The same request under the same key is carried out once, and answered the same for a day. */
-          readonly 'Idempotency-Key'?: string;
-          /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
-          readonly 'If-Match'?: string;
-        };
-        readonly path: {
-          readonly id: string;
-        };
-        readonly cookie?: never;
-      };
-      readonly requestBody?: {
-        readonly content: {
-          readonly 'application/json': {
-            /** @description Only these clips; all without it. */
-            readonly clips?: readonly string[];
-          } | null;
-        };
-      };
-      readonly responses: {
-        /** @description It was taken on; what comes of it shows in the state, and in the events. */
-        readonly 202: {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/json': {
-              readonly sentence: string;
-              readonly runs: readonly string[];
-            };
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '4XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-        /** @description A problem document (RFC 9457). */
-        readonly '5XX': {
-          headers: {
-            readonly [name: string]: unknown;
-          };
-          content: {
-            readonly 'application/problem+json': components['schemas']['Problem'];
-          };
-        };
-      };
+    readonly post: operations['cancelProxies'];
+    readonly delete?: never;
+    readonly options?: never;
+    readonly head?: never;
+    readonly patch?: never;
+    readonly trace?: never;
+  };
+  readonly '/v1/shoots/{id}/proxies/hold': {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: never;
+      readonly path?: never;
+      readonly cookie?: never;
     };
+    readonly get?: never;
+    readonly put?: never;
+    /** Hold the plan of proxies: none is begun until it is approved; those under way are finished */
+    readonly post: operations['holdProxyPlan'];
     readonly delete?: never;
     readonly options?: never;
     readonly head?: never;
@@ -2549,6 +2247,8 @@ export interface operations {
           | 'left-out'
           | 'not-needed'
           | 'impossible';
+        /** @description Only these properties, with commas between; others are left out, also such as the schema requires. */
+        readonly fields?: string;
       };
       readonly header?: {
         /** @description The ETag of an answer that you have; when it still holds, the answer is 304 and empty. */
@@ -2640,7 +2340,7 @@ export interface operations {
               };
             };
             /** @description In the order of the work; then those left out, and those that need none. */
-            readonly clips: readonly ((
+            readonly clips: readonly (
               | {
                   readonly clipId: string;
                   readonly recorder: string;
@@ -2704,6 +2404,41 @@ export interface operations {
                   };
                   /** @enum {string} */
                   readonly state: 'planned';
+                  readonly rendering: {
+                    /** @enum {string} */
+                    readonly state:
+                      | 'planned'
+                      | 'waiting'
+                      | 'rendering'
+                      | 'held-up'
+                      | 'made'
+                      | 'recognised'
+                      | 'failed'
+                      | 'cancelled'
+                      | 'left-out'
+                      | 'not-needed'
+                      | 'impossible';
+                    readonly why: string;
+                    readonly fraction: number | null;
+                    readonly run: string | null;
+                    readonly made: {
+                      readonly bytes: number;
+                      readonly seconds: number;
+                      readonly encoder: string;
+                      readonly predicted: {
+                        readonly bytes: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                        readonly seconds: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                      };
+                    } | null;
+                  };
                 }
               | {
                   readonly clipId: string;
@@ -2768,6 +2503,41 @@ export interface operations {
                   };
                   /** @enum {string} */
                   readonly state: 'left-out';
+                  readonly rendering: {
+                    /** @enum {string} */
+                    readonly state:
+                      | 'planned'
+                      | 'waiting'
+                      | 'rendering'
+                      | 'held-up'
+                      | 'made'
+                      | 'recognised'
+                      | 'failed'
+                      | 'cancelled'
+                      | 'left-out'
+                      | 'not-needed'
+                      | 'impossible';
+                    readonly why: string;
+                    readonly fraction: number | null;
+                    readonly run: string | null;
+                    readonly made: {
+                      readonly bytes: number;
+                      readonly seconds: number;
+                      readonly encoder: string;
+                      readonly predicted: {
+                        readonly bytes: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                        readonly seconds: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                      };
+                    } | null;
+                  };
                 }
               | {
                   readonly clipId: string;
@@ -2778,6 +2548,41 @@ export interface operations {
                   /** @enum {string} */
                   readonly state: 'not-needed';
                   readonly rule: string | null;
+                  readonly rendering: {
+                    /** @enum {string} */
+                    readonly state:
+                      | 'planned'
+                      | 'waiting'
+                      | 'rendering'
+                      | 'held-up'
+                      | 'made'
+                      | 'recognised'
+                      | 'failed'
+                      | 'cancelled'
+                      | 'left-out'
+                      | 'not-needed'
+                      | 'impossible';
+                    readonly why: string;
+                    readonly fraction: number | null;
+                    readonly run: string | null;
+                    readonly made: {
+                      readonly bytes: number;
+                      readonly seconds: number;
+                      readonly encoder: string;
+                      readonly predicted: {
+                        readonly bytes: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                        readonly seconds: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                      };
+                    } | null;
+                  };
                 }
               | {
                   readonly clipId: string;
@@ -2788,44 +2593,43 @@ export interface operations {
                   /** @enum {string} */
                   readonly state: 'impossible';
                   readonly rule: string | null;
-                }
-            ) & {
-              readonly rendering: {
-                /** @enum {string} */
-                readonly state:
-                  | 'planned'
-                  | 'waiting'
-                  | 'rendering'
-                  | 'held-up'
-                  | 'made'
-                  | 'recognised'
-                  | 'failed'
-                  | 'cancelled'
-                  | 'left-out'
-                  | 'not-needed'
-                  | 'impossible';
-                readonly why: string;
-                readonly fraction: number | null;
-                readonly run: string | null;
-                readonly made: {
-                  readonly bytes: number;
-                  readonly seconds: number;
-                  readonly encoder: string;
-                  readonly predicted: {
-                    readonly bytes: {
-                      readonly expected: number;
-                      readonly low: number;
-                      readonly high: number;
-                    };
-                    readonly seconds: {
-                      readonly expected: number;
-                      readonly low: number;
-                      readonly high: number;
-                    };
+                  readonly rendering: {
+                    /** @enum {string} */
+                    readonly state:
+                      | 'planned'
+                      | 'waiting'
+                      | 'rendering'
+                      | 'held-up'
+                      | 'made'
+                      | 'recognised'
+                      | 'failed'
+                      | 'cancelled'
+                      | 'left-out'
+                      | 'not-needed'
+                      | 'impossible';
+                    readonly why: string;
+                    readonly fraction: number | null;
+                    readonly run: string | null;
+                    readonly made: {
+                      readonly bytes: number;
+                      readonly seconds: number;
+                      readonly encoder: string;
+                      readonly predicted: {
+                        readonly bytes: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                        readonly seconds: {
+                          readonly expected: number;
+                          readonly low: number;
+                          readonly high: number;
+                        };
+                      };
+                    } | null;
                   };
-                } | null;
-              };
-            })[];
+                }
+            )[];
             readonly next: string | null;
           };
         };
@@ -2836,6 +2640,344 @@ export interface operations {
           readonly [name: string]: unknown;
         };
         content?: never;
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly approveProxyPlan: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+        /** @description The same request under the same key is carried out once, and answered the same for a day. */
+        readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
+      };
+      readonly path: {
+        /** @example kiln-day */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: {
+      readonly content: {
+        /**
+         * @example {
+         *       "plannedAt": "2026-03-01T10:00:00.000Z",
+         *       "note": "Go."
+         *     }
+         */
+        readonly 'application/json': {
+          /**
+           * Format: date-time
+           * @description The plan that was looked at; refused when there is a newer one.
+           */
+          readonly plannedAt?: string;
+          /** @default  */
+          readonly note?: string;
+        } | null;
+      };
+    };
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            /** @enum {string} */
+            readonly state: 'free' | 'asked' | 'approved' | 'held';
+            readonly said: {
+              readonly by: string;
+              readonly note: string;
+              /** Format: date-time */
+              readonly at: string;
+            } | null;
+            readonly changes: readonly {
+              readonly sentence: string;
+              readonly clipIds: readonly string[];
+            }[];
+          };
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly renderProxies: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+        /** @description The same request under the same key is carried out once, and answered the same for a day. */
+        readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
+      };
+      readonly path: {
+        /** @example kiln-day */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: {
+      readonly content: {
+        /**
+         * @example {
+         *       "clips": [
+         *         "wheel-20260301-1a2b3c/CLIPS/wheel-1.mov"
+         *       ]
+         *     }
+         */
+        readonly 'application/json': {
+          /** @description Only these clips; all without it. */
+          readonly clips?: readonly string[];
+        } | null;
+      };
+    };
+    readonly responses: {
+      /** @description It was taken on; what comes of it shows in the state, and in the events. */
+      readonly 202: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly sentence: string;
+            readonly runs: readonly string[];
+          };
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly replanProxies: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+        /** @description The same request under the same key is carried out once, and answered the same for a day. */
+        readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
+      };
+      readonly path: {
+        /** @example kiln-day */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: {
+      readonly content: {
+        /** @example {} */
+        readonly 'application/json': Record<string, never> | null;
+      };
+    };
+    readonly responses: {
+      /** @description It was taken on; what comes of it shows in the state, and in the events. */
+      readonly 202: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly sentence: string;
+            readonly runs: readonly string[];
+          };
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly cancelProxies: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+        /** @description The same request under the same key is carried out once, and answered the same for a day. */
+        readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
+      };
+      readonly path: {
+        /** @example kiln-day */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: {
+      readonly content: {
+        /**
+         * @example {
+         *       "clips": [
+         *         "wheel-20260301-1a2b3c/CLIPS/wheel-1.mov"
+         *       ]
+         *     }
+         */
+        readonly 'application/json': {
+          /** @description Only these clips; all without it. */
+          readonly clips?: readonly string[];
+        } | null;
+      };
+    };
+    readonly responses: {
+      /** @description It was taken on; what comes of it shows in the state, and in the events. */
+      readonly 202: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            readonly sentence: string;
+            readonly runs: readonly string[];
+          };
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '4XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+      /** @description A problem document (RFC 9457). */
+      readonly '5XX': {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/problem+json': components['schemas']['Problem'];
+        };
+      };
+    };
+  };
+  readonly holdProxyPlan: {
+    readonly parameters: {
+      readonly query?: never;
+      readonly header?: {
+        /** @description Who asks, for the record of changes. */
+        readonly 'Quayside-Operator'?: string;
+        /** @description The same request under the same key is carried out once, and answered the same for a day. */
+        readonly 'Idempotency-Key'?: string;
+        /** @description The ETag under which you saw what is to be changed; when it is another by now, nothing is done and the answer is 412. */
+        readonly 'If-Match'?: string;
+      };
+      readonly path: {
+        /** @example kiln-day */
+        readonly id: string;
+      };
+      readonly cookie?: never;
+    };
+    readonly requestBody?: {
+      readonly content: {
+        /**
+         * @example {
+         *       "note": "The disk is needed tonight."
+         *     }
+         */
+        readonly 'application/json': {
+          /** @default  */
+          readonly note?: string;
+        } | null;
+      };
+    };
+    readonly responses: {
+      /** @description The answer. */
+      readonly 200: {
+        headers: {
+          readonly [name: string]: unknown;
+        };
+        content: {
+          readonly 'application/json': {
+            /** @enum {string} */
+            readonly state: 'free' | 'asked' | 'approved' | 'held';
+            readonly said: {
+              readonly by: string;
+              readonly note: string;
+              /** Format: date-time */
+              readonly at: string;
+            } | null;
+            readonly changes: readonly {
+              readonly sentence: string;
+              readonly clipIds: readonly string[];
+            }[];
+          };
+        };
       };
       /** @description A problem document (RFC 9457). */
       readonly '4XX': {
