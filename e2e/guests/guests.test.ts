@@ -2,6 +2,7 @@ import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
+import { unmountDrive } from '../drives/mount-drive.ts';
 import { digestsBelow, Studio } from '../main-job/studio.test-support.ts';
 
 const ability = await canMountDrives();
@@ -170,7 +171,7 @@ describe.skipIf(!ability.ok)(
         (await standing()).state === 'running' ? true : null,
       );
       await studio.service.post(`${path}/skip`);
-      expect(await studio.service.until('it is stopped again', isStopped)).toBe('A person stopped it.');
+      expect(await studio.service.until('it is stopped again', isStopped)).toBe('A person left it out.');
     });
 
     it('a plugin that is corrected while the service runs is loaded anew, and run', async () => {
@@ -201,6 +202,30 @@ describe.skipIf(!ability.ok)(
         90_000,
       );
       expect(after).toEqual(before);
+    });
+
+    it('a run under way is stopped when its roll opens again, and made again when that is proven; the API says why', async () => {
+      const underWay = async (): Promise<{ why: string; startedAt: string } | null> => {
+        const [run] = (await runs('?step=patient/wait&state=running')).runs;
+        return run === undefined ? null : studio.service.get(`/v1/runs/${run.id}`);
+      };
+      // It was left out, which is on no record, so the service that has lost its view has begun it again.
+      const first = await studio.service.until('it is under way', underWay, 60_000);
+      await studio.pull('wheel');
+      const recorder = await studio.plug('wheel', { at: join(studio.folder, 'recording/wheel'), readOnly: false });
+      await writeFile(join(recorder.path, 'CLIPS/c.mov'), Buffer.alloc(30_000, 7));
+      await unmountDrive(recorder);
+      await studio.plug('wheel');
+      const again = await studio.service.until(
+        'it is made again',
+        async () => {
+          const now = await underWay();
+          return now?.startedAt === first.startedAt ? null : now;
+        },
+        120_000,
+      );
+      expect(again.why).toMatch(/^Roll wheel-.* opened again while it ran, so it was stopped; it is made again/);
+      await studio.service.verdicts(1);
     });
   },
 );
