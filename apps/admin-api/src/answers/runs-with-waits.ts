@@ -1,6 +1,6 @@
 import type { Store } from '@quayside/job-queue';
 import { type GuestRunRecord, GuestRunSummary, GuestWait } from '@quayside/shoot';
-import { z } from 'zod';
+import type { z } from 'zod';
 
 /** What a step waits for; null when it waits for nothing. */
 const Waits = GuestWait.pick({ why: true, notBefore: true }).nullable();

@@ -18,7 +18,11 @@ export interface OutputParts {
  * that is full or fails is passed over: it gets its copy later, from another.
  * @throws whatever the last destination failed with, when none has it
  */
-export async function fileAtAll(left: OutputFiles, place: string, roots: Roots, parts: OutputParts): Promise<Filed> {
+export async function fileAtAll(
+  left: OutputFiles,
+  { place, roots }: { readonly place: string; readonly roots: Roots },
+  parts: OutputParts,
+): Promise<Filed> {
   const output = await hashOutput(left.folder, left.files);
   const at: string[] = [];
   let last: unknown = new Error('No destination of the shoot is there.');

@@ -118,7 +118,7 @@ export class RunMaker {
         stop: stop.signal,
         file: async (left) => {
           await this.#healing.get(idIn(shoot, decision));
-          return fileAtAll(left, place, ownFirst(known.destination, shoot.roots), outputs);
+          return fileAtAll(left, { place, roots: ownFirst(known.destination, shoot.roots) }, outputs);
         },
         show: (running) => {
           if (isOver) return;

@@ -219,8 +219,10 @@ export class Studio {
       run: async (run, controls) => {
         const { promise, resolve } = Promise.withResolvers<GuestOutcome>();
         const log = { head: [], droppedLines: 0, tail: [] };
-        const end: HeldRun['end'] = (outcome = {}) =>
-          resolve({ state: 'done', output: null, findings: [], log, ...outcome } as GuestOutcome);
+        const end: HeldRun['end'] = (outcome = {}) => {
+          const ended = { state: 'done', output: null, findings: [], log, ...outcome } as GuestOutcome;
+          resolve(ended);
+        };
         controls.signal.addEventListener('abort', () => end({ state: 'cancelled' }));
         this.held.push({ run, controls, end });
         return promise;

@@ -45,7 +45,6 @@ export function systemFences(): SystemFences {
 /** The command line that a guest's own is put behind. Each program in it becomes the next one: there is one process. */
 export function fencesBefore({ grants, memoryMb, programsMb, outputMb }: GuestRights): readonly string[] {
   const { withoutNetwork, prlimit, setpriv, ionice } = tools();
-  const bytes = (megabytes: number): string => String(Math.ceil(megabytes * MB));
   const mostMb = grants.includes('child-processes') ? Math.max(memoryMb, programsMb) : memoryMb;
   return [
     ...(grants.includes('network') ? [] : (withoutNetwork ?? [])),
@@ -62,6 +61,10 @@ export function fencesBefore({ grants, memoryMb, programsMb, outputMb }: GuestRi
     // Last, since a process that gets a network of its own loses its tie to the host.
     ...(setpriv === null ? [] : [setpriv, '--pdeathsig', 'KILL', '--no-new-privs']),
   ];
+}
+
+function bytes(megabytes: number): string {
+  return String(Math.ceil(megabytes * MB));
 }
 
 function tools(): Tools {
