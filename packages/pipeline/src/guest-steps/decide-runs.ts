@@ -120,7 +120,10 @@ function decide({ situation, step, subject }: Case, decided: ReadonlyMap<string,
   const missing = step.after.find((name) => isBuiltIn(name) && !subject.done.has(name));
   if (missing !== undefined) return decision('wait', `It waits for ${missing}.`);
   const refused = given.find(({ verdict }) => verdict !== 'run');
-  if (refused !== undefined) return decision(refused.verdict, refused.why);
+  // What is there already waits for nothing.
+  const isThere = last?.state === 'done' && differenceOf(last.fingerprint, fingerprint) === null;
+  if (refused !== undefined && !(isThere && refused.verdict === 'wait'))
+    return decision(refused.verdict, refused.why);
   const pending = before.find(({ verdict }) => verdict === 'run' || verdict === 'wait');
   if (pending !== undefined) return decision('wait', `It waits for ${pending.step.fullName}.`);
   const own = before.find((one) => !isNarrower(one.step.scope, step.scope) && lastOf(one)?.state !== 'done');

@@ -132,6 +132,7 @@ it('what a built-in step gives lets a step run, wait or rest, and has it run aga
   expect(told(given('rest', 'small'))).toEqual(['rest proxies/render wheel-1/a.mov: The plan says so.']);
   const made = ended(given('run', 'small'));
   expect(told({ ...given('run', 'small'), lastRuns: made })[0]).toContain('keep proxies/render');
+  expect(told({ ...given('wait', 'small'), lastRuns: made })[0]).toContain('keep proxies/render');
   expect(told({ ...given('run', 'large'), lastRuns: made })[0]).toContain('what it comes after changed');
 });
 
