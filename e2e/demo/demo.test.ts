@@ -64,6 +64,7 @@ it.skipIf(whyNot.length > 0)(
     for (const path of sheets) expect(page).toContain(`${encodeURIComponent(basename(path))}" alt=`);
     if (NO_BROWSER === null) expect(await picturesThatLoad(report)).toBe(2);
     expect(page).toMatch(/-[0-9.]+ LUFS/);
+    expect(cleared.output).toMatch(/^ {2}8 of 8 made: /m);
     expect(existsSync(join(folder, 'demo', 'destinations', 'primary', 'left-over'))).toBe(false);
     expect(await mountedBelow(folder)).toEqual([]);
   },

@@ -9,6 +9,7 @@ import { clearFolder } from './clear-folder.ts';
 import { plugDrives } from './demo-drives.ts';
 import { showProgress } from './show-progress.ts';
 import { GUESTS, tellGuests } from './tell-guests.ts';
+import { PROXIES, tellProxies } from './tell-proxies.ts';
 import { tellTakes } from './tell-takes.ts';
 import { tellVerdicts } from './tell-verdicts.ts';
 
@@ -62,6 +63,7 @@ try {
       ),
       destinations,
       plugins: GUESTS,
+      proxies: PROXIES,
       // Plain folders on one disk: enough to show the work, and said loudly in the table. Footage wants two devices.
       sameDevice: values['two-devices'] ? 'hold' : 'accept',
       // Where the system cannot read past its cache (macOS), the demo goes on and says so.
@@ -74,6 +76,7 @@ try {
     const takes = { service, shootId: roll?.shootId ?? '', root: destinations[0]?.path ?? '', say };
     await tellTakes(takes);
     await tellGuests({ ...takes, destinations, clipCount: CLIPS_PER_RECORDER * recordings.length });
+    await tellProxies(takes);
     code = await tellVerdicts({ service, recorders: recordings.map(({ name }) => name), destinations, say });
     const page = `http://127.0.0.1:${service.port}`;
     if (values.stay) {

@@ -8,8 +8,8 @@ import type { Takes } from './tell-takes.ts';
 const PLUGINS = join(import.meta.dirname, '../../plugins');
 const STEPS = ['loudness/measure', 'contact-sheet/draw'] as const;
 
-/** Our two guests, for the demo's configuration: each is granted ffmpeg. */
-export const GUESTS = ['loudness', 'contact-sheet'].map((name) => ({
+/** Our guests, for the demo's configuration: each is granted ffmpeg. */
+export const GUESTS = ['loudness', 'contact-sheet', 'proxy-render'].map((name) => ({
   use: join(PLUGINS, name),
   grants: ['child-processes'],
 }));
@@ -95,7 +95,8 @@ async function ended(
   clipCount: number,
 ): Promise<z.output<typeof Runs>['runs'] | null> {
   const look = async (): Promise<z.output<typeof Runs>['runs'] | null> => {
-    const { runs } = Runs.parse(await service.get(`/v1/runs?shoot=${shootId}&limit=200`));
+    const all = Runs.parse(await service.get(`/v1/runs?shoot=${shootId}&limit=200`)).runs;
+    const runs = all.filter(({ step }) => STEPS.some((name) => name === step));
     const isOver = runs.every(({ state }) => !['waiting', 'running'].includes(state));
     const count = (step: string): number => runs.filter((run) => run.step === step).length;
     return isOver && count(STEPS[0]) >= clipCount && count(STEPS[1]) > 0 ? runs : null;

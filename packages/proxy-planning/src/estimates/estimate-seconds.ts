@@ -4,6 +4,8 @@ import { type Experience, type Measured, pairKey } from './measured-proxy.ts';
 
 /** Pixels of originals in a second, before anything was measured: a guess for two cores, and said to be one. */
 const UNMEASURED_PIXELS_PER_SECOND = 60_000_000;
+/** And to start the encoder, and to count what came out. */
+const UNMEASURED_START_SECONDS = 0.5;
 
 export interface Rendering {
   readonly from: string;
@@ -29,7 +31,7 @@ export function estimateSeconds({ from, to, pixels, frames }: Rendering, measure
   if (other !== undefined) {
     return learned(work, other.seconds, { basis: 'measured here with another codec', factor: 3 });
   }
-  const seconds = work / UNMEASURED_PIXELS_PER_SECOND;
+  const seconds = UNMEASURED_START_SECONDS + work / UNMEASURED_PIXELS_PER_SECOND;
   return { expected: seconds, low: seconds / 5, high: seconds * 5, basis: 'never measured here' };
 }
 
