@@ -11,7 +11,7 @@ export const referenceRoutes: FastifyPluginAsync = async (app) => {
   await app.register(swaggerUi, {
     routePrefix: '/reference',
     theme: { title: 'Quayside: the API' },
-    uiConfig: { docExpansion: 'none', deepLinking: true, tryItOutEnabled: false },
+    uiConfig: { layout: 'BaseLayout', docExpansion: 'list', deepLinking: true, tryItOutEnabled: false },
   });
 };
 
