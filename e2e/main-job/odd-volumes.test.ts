@@ -7,7 +7,6 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { canMountDrives } from '../drives/can-mount-drives.ts';
 import { makeDrive } from '../drives/make-drive.ts';
 import { mountDrive, unmountDrive } from '../drives/mount-drive.ts';
-import type { ShownRoll } from '../service/start-service.ts';
 import { digestsBelow, Studio } from './studio.test-support.ts';
 
 const run = promisify(execFile);
@@ -60,7 +59,7 @@ describe.skipIf(!ability.ok)(
         await run('mkfifo', [join(path, 'pipe.mov')]);
       });
       await studio.plug('wheel');
-      const [roll] = await restingRolls('wheel', 1);
+      const [roll] = await studio.restingRolls('wheel', 1);
       expect(roll?.clearance).toMatchObject({ verdict: 'clear' });
       expect(roll?.fileCount).toBe(names.length);
       expect((await volumeIn(studio.source('wheel')))?.litterCount).toBeGreaterThanOrEqual(4);
@@ -94,7 +93,7 @@ describe.skipIf(!ability.ok)(
       try {
         await run('sh', ['-c', 'printf second > "$1/A.MOV"', 'sh', slot.path]);
         await studio.plug('hands');
-        const rolls = await restingRolls('hands', 2);
+        const rolls = await studio.restingRolls('hands', 2);
         expect(rolls.map(({ clearance }) => clearance.verdict)).toEqual(['clear', 'clear']);
         expect(new Set(rolls.map(({ id }) => id)).size).toBe(2);
       } finally {
@@ -109,7 +108,7 @@ describe.skipIf(!ability.ok)(
         (await volumeIn(studio.source('desk')))?.standing === 'empty' ? true : null,
       );
       await wait(500);
-      expect(await rollsOf('desk')).toEqual([]);
+      expect(await studio.rollsOf('desk')).toEqual([]);
     });
 
     it('takes a left-over empty folder in the bay for no drive', async () => {
@@ -145,11 +144,11 @@ describe.skipIf(!ability.ok)(
     it('opens a new roll for a drive that was formatted, also under the same label and with the same names', async () => {
       await studio.record({ recorder: 'kiln', files: { 'A.MOV': 'first day' } });
       await studio.plug('kiln');
-      const [first] = await restingRolls('kiln', 1);
+      const [first] = await studio.restingRolls('kiln', 1);
       await studio.pull('kiln');
       await studio.record({ recorder: 'kiln', files: { 'A.MOV': 'second day' } });
       await studio.plug('kiln');
-      const rolls = await restingRolls('kiln', 2);
+      const rolls = await studio.restingRolls('kiln', 2);
       expect(rolls.map(({ clearance }) => clearance.verdict)).toEqual(['clear', 'clear']);
       for (const [roll, content] of [
         [first, 'first day'],
@@ -161,18 +160,6 @@ describe.skipIf(!ability.ok)(
         expect(stdout).toBe(content);
       }
     });
-
-    async function rollsOf(recorder: string): Promise<readonly ShownRoll[]> {
-      return (await studio.service.rolls()).filter((roll) => roll.recorder === recorder);
-    }
-
-    /** Waits until a recorder has so many rolls and none of them is at work. */
-    async function restingRolls(recorder: string, count: number): Promise<readonly ShownRoll[]> {
-      return studio.service.until(`${count} rolls of ${recorder} have their verdict`, async () => {
-        const rolls = await rollsOf(recorder);
-        return rolls.length === count && rolls.every(({ activity }) => activity === 'resting') ? rolls : null;
-      });
-    }
 
     async function volumeIn(path: string): Promise<ShownVolume | null> {
       const { volumes } = await studio.service.get<{ volumes: readonly ShownVolume[] }>('/v1/volumes');

@@ -7,7 +7,7 @@ export { digestsBelow } from '../drives/digests-below.ts';
 import { makeDrive, type FileSystem } from '../drives/make-drive.ts';
 import { mountDrive, unmountDrive, type MountedDrive } from '../drives/mount-drive.ts';
 import { shareCompiledCode } from '../service/share-compiled-code.ts';
-import { Service } from '../service/start-service.ts';
+import { Service, type ShownRoll } from '../service/start-service.ts';
 
 const run = promisify(execFile);
 
@@ -106,6 +106,18 @@ export class Studio {
       },
     });
     return this.#service;
+  }
+
+  async rollsOf(recorder: string): Promise<readonly ShownRoll[]> {
+    return (await this.service.rolls()).filter((roll) => roll.recorder === recorder);
+  }
+
+  /** Waits until a recorder has so many rolls and none of them is at work. */
+  async restingRolls(recorder: string, count: number): Promise<readonly ShownRoll[]> {
+    return this.service.until(`${count} rolls of ${recorder} have their verdict`, async () => {
+      const rolls = await this.rollsOf(recorder);
+      return rolls.length === count && rolls.every(({ activity }) => activity === 'resting') ? rolls : null;
+    });
   }
 
   async [Symbol.asyncDispose](): Promise<void> {
