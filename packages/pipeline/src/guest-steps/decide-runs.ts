@@ -122,8 +122,7 @@ function decide({ situation, step, subject }: Case, decided: ReadonlyMap<string,
   const refused = given.find(({ verdict }) => verdict !== 'run');
   // What is there already waits for nothing.
   const isThere = last?.state === 'done' && differenceOf(last.fingerprint, fingerprint) === null;
-  if (refused !== undefined && !(isThere && refused.verdict === 'wait'))
-    return decision(refused.verdict, refused.why);
+  if (refused !== undefined && !(isThere && refused.verdict === 'wait')) return decision(refused.verdict, refused.why);
   const pending = before.find(({ verdict }) => verdict === 'run' || verdict === 'wait');
   if (pending !== undefined) return decision('wait', `It waits for ${pending.step.fullName}.`);
   const own = before.find((one) => !isNarrower(one.step.scope, step.scope) && lastOf(one)?.state !== 'done');
