@@ -1,13 +1,17 @@
+import { execFile } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { readFile, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
+import { promisify } from 'node:util';
 import { QuaysideError } from '@quayside/shoot';
 import type { Destination } from '@quayside/step-sdk/built-in';
 import { calmControls, copyHere, ROLL, type TestCopy } from '../media-files.test-support.ts';
 import { BLOCK_BYTES } from './block.ts';
 import { PART_NAME, restingParts } from './part-folders.ts';
+
+const run = promisify(execFile);
 
 /** A file of five blocks and a half. */
 export const LARGE_BYTES = 5 * BLOCK_BYTES + BLOCK_BYTES / 2 + 77;
@@ -68,6 +72,14 @@ export function storedAt({ root }: Destination): string {
 export async function inodeOf(path: string): Promise<string> {
   const { ino, birthtimeMs } = await stat(path);
   return `${ino} born ${birthtimeMs}`;
+}
+
+/**
+ * That the large file is at a destination what it is on the source, as POSIX' cmp finds in half the time of two digests.
+ * @throws with what it says of the first byte that differs
+ */
+export async function expectSameBytes(destination: Destination, source: string): Promise<void> {
+  await run('cmp', [storedAt(destination), join(source, 'CLIPS/long.mov')]);
 }
 
 /** Node's own SHA-256 of a file: another program than ours, and another algorithm. */
