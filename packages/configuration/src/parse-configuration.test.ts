@@ -43,7 +43,7 @@ test('the smallest file gets every default', () => {
       sampleRates: [48_000, 96_000],
     },
     plugins: [],
-    proxies: { plan: true, rules: ProxyPolicy.parse({}).rules },
+    proxies: { plan: true, approval: 'none', rules: ProxyPolicy.parse({}).rules },
     shoots: { dayBoundary: '04:00' },
     messages: {
       email: {},

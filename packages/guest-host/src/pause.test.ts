@@ -22,6 +22,16 @@ const COUNTS = `
   await new Promise((resolve) => child.on('close', resolve));
   return fs.readFileSync(file, 'utf8').trim();`;
 
+/** Says how many runs are under way that it holds up: processes take their time to start. */
+class WatchedSwitch extends PauseSwitch {
+  watchers = 0;
+
+  override watch(tell: (isOn: boolean) => void): () => void {
+    this.watchers += 1;
+    return super.watch(tell);
+  }
+}
+
 async function until<Value>(look: () => Promise<Value | null>): Promise<Value> {
   for (;;) {
     const found = await look();
@@ -56,12 +66,13 @@ it('a run that is held up stands still with the programs that it started, and th
 });
 
 it('time that it is held up does not count towards its limit, and held up it can still be stopped', async () => {
-  const pause = new PauseSwitch();
+  const pause = new WatchedSwitch();
   pause.turn(true);
   const stopping = new AbortController();
   const limits = { ...LIMITS, seconds: 1 };
   const held = studio.run("return 'well';", { plugin: 'good', limits, pause });
   const cancelled = studio.run('await new Promise(() => {});', { plugin: 'waits', pause, signal: stopping.signal });
+  await until(async () => (pause.watchers === 2 ? true : null));
   await wait(1500);
   pause.turn(false);
   const { heldUpMs, ...outcome } = await held;
