@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { readFile, writeFile } from 'node:fs/promises';
+import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { RenderedProxy } from '@quayside/proxy-planning';
@@ -26,7 +26,11 @@ interface Runs {
   }[];
 }
 interface Plan {
-  readonly clips: readonly { readonly clipId: string; readonly state: string }[];
+  readonly clips: readonly {
+    readonly clipId: string;
+    readonly state: string;
+    readonly rendering: { readonly state: string };
+  }[];
   readonly isCurrent: boolean;
 }
 
@@ -104,6 +108,30 @@ describe.skipIf(!ability.ok || isMissing)(`the proxies of a class${SKIPPED}`, { 
     const kept = JSON.parse(await readFile(join(studio.service.data, 'measured-proxies.json'), 'utf8'));
     expect(kept.proxies).toContainEqual(measured);
   });
+
+  it('are recognised by a service that has lost its view, but for one whose file is gone, which is made again', async () => {
+    const [lost, ...others] = await allMade();
+    const placeAt = (destination: string): string => join(studio.destination(destination), lost?.filed?.folder ?? '');
+    await studio.service.kill();
+    await rm(join(studio.service.data, 'redis'), { recursive: true, force: true });
+    for (const name of ['primary', 'backup']) await rm(placeAt(name), { recursive: true, force: true });
+    await studio.service.run();
+    const clips = await studio.service.until(
+      'every proxy is there again',
+      async () => {
+        const known = (await plan().catch(() => null))?.clips.filter(({ state }) => state === 'planned') ?? [];
+        const isThere = ({ rendering: { state } }: (typeof known)[number]): boolean =>
+          state === 'made' || state === 'recognised';
+        return known.length === others.length + 1 && known.every(isThere) ? known : null;
+      },
+      500_000,
+    );
+    const stateOf = new Map(clips.map(({ clipId, rendering }) => [clipId, rendering.state]));
+    expect(stateOf.get(lost?.subject.id ?? '')).toBe('made');
+    for (const { subject } of others) expect(stateOf.get(subject.id)).toBe('recognised');
+    const places = await Promise.all(['primary', 'backup'].map((name) => readdir(placeAt(name)).catch(() => [])));
+    expect(places.flat().length).toBeGreaterThan(0);
+  });
 });
 
 /** A plugin that is busy for a long time, and tells how far it is; makes way as proxies do. */
@@ -164,7 +192,8 @@ describe.skipIf(!ability.ok)(
           if (roll?.activity === 'resting') break;
           const [wheel] = known.filter(({ id }) => id === held.id);
           if (wheel?.progress?.isHeldUp === true) expect(wheel.progress.fraction).toBe(held.progress?.fraction);
-          expect(known.map(({ subject }) => subject.id)).toEqual([held.subject.id]);
+          const begun = known.filter(({ state }) => state !== 'waiting');
+          expect(begun.map(({ subject }) => subject.id)).toEqual([held.subject.id]);
         }
         await studio.service.until(
           'it goes on',

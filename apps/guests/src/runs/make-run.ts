@@ -68,7 +68,8 @@ export async function makeRun(
         signal: stop,
         ...(pause === null ? {} : { pause }),
         onProgress: ({ fraction, text = null, secondsLeft = null }) => {
-          begun = { ...begun, progress: { fraction, text, secondsLeft } };
+          const isHeldUp = pause === null ? {} : { isHeldUp: pause.isOn };
+          begun = { ...begun, progress: { fraction, text, secondsLeft, ...isHeldUp } };
           const now = performance.now();
           if (now - startedMs < SHOWN_AFTER_MS || now - shownMs < SHOWN_EVERY_MS) return;
           shownMs = now;

@@ -1,6 +1,6 @@
 import { fingerprintOf } from '@quayside/media-files';
 import { planParcels, type RecordedRoll } from '@quayside/pipeline';
-import type { FileEntry } from '@quayside/shoot';
+import type { Copy, FileEntry } from '@quayside/shoot';
 import type { RecordPlace } from './record-places.ts';
 import { readRollRecord, type RollRecord } from './roll-record.ts';
 
@@ -42,6 +42,8 @@ export interface RecordedFiles {
   readonly record: RecordedRoll;
   /** The files of its parcels. */
   readonly parcels: readonly (readonly FileEntry[])[];
+  /** Their proven copies by path, for each destination. */
+  readonly copies: ReadonlyMap<string, Readonly<Record<string, Copy>>>;
 }
 
 /** What the records of a roll say together. `names` are the destinations of today. */
@@ -57,8 +59,10 @@ export function recordedRollOf(
   const isEverywhere =
     names.every((name) => byDestination.has(name)) && parcels.every((one) => at(one).length === byDestination.size);
   const { rollId, shootId, recorder, role, volume, visit, openedAt } = newest;
+  const signatures = new Set(files.map(signature));
   return {
     parcels,
+    copies: new Map([...byDestination].map(([name, record]) => [name, copiesOf(record, signatures)])),
     record: {
       id: rollId,
       shootId,
@@ -88,6 +92,14 @@ export function recordedRollOf(
       ),
     },
   };
+}
+
+/** The copies that a record tells of, of the files with these signatures. */
+function copiesOf({ files }: RollRecord, signatures: ReadonlySet<string>): Readonly<Record<string, Copy>> {
+  const known = files.filter((file) => signatures.has(signature(file)));
+  return Object.fromEntries(
+    known.map(({ path, storedPath, digests, method }) => [path, { state: 'verified', storedPath, digests, method }]),
+  );
 }
 
 /** One text for what a file is on the drive: equal when path, size and time are. */

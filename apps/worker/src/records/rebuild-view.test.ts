@@ -51,6 +51,9 @@ describe('a view that was lost', () => {
       },
     });
     expect(await workplace.store.parcelFiles(ROLL, 2, 0)).toEqual([FILE]);
+    const { storedPath, digests, method } = STORED;
+    const copy = { [FILE.path]: { state: 'verified', storedPath, digests, method } };
+    expect(await workplace.store.copies(ROLL)).toEqual({ primary: copy, backup: copy });
     expect(await workplace.store.shoot(SHOOT)).toMatchObject({ id: SHOOT, named: false });
   });
 

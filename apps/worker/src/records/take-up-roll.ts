@@ -11,15 +11,16 @@ interface Parts {
 }
 
 /** Takes a roll that the view does not know up from what is on record of it: its files, its state and its shoot. */
-export async function takeUpRoll(store: Store, { record, parcels }: RecordedFiles, now: string): Promise<void> {
+export async function takeUpRoll(store: Store, { record, parcels, copies }: RecordedFiles, now: string): Promise<void> {
   // Before the state that wants them, so that no run finds its files missing.
   await store.saveParcels(record.id, record.visit, parcels);
+  for (const [destination, ofIt] of copies) await store.noteCopies(record.id, destination, ofIt);
   await store.changeRoll(record.id, (roll) => roll ?? advance(null, { type: 'recordFound', record }, now));
   await openShootOf(store, record);
 }
 
 /** Takes what is on record over into a roll that the view knows. False when it stays as it is, since it is under way by now. */
-export async function takeOverRoll(store: Store, { record, parcels }: RecordedFiles, now: string): Promise<boolean> {
+export async function takeOverRoll(store: Store, { record, parcels, copies }: RecordedFiles, now: string): Promise<boolean> {
   const { before, after } = await store.changeRoll(record.id, (roll) => {
     // Other parcels are another visit's: what still runs for those of before must find nothing of its own.
     const visit = roll === null || isSamePlan(roll, parcels) ? record.visit : Math.max(roll.visit + 1, record.visit);
@@ -28,6 +29,7 @@ export async function takeOverRoll(store: Store, { record, parcels }: RecordedFi
   if (before === after) return false;
   // After it, since a roll that stays as it is keeps its files.
   await store.saveParcels(record.id, after.visit, parcels);
+  for (const [destination, ofIt] of copies) await store.noteCopies(record.id, destination, ofIt);
   await openShootOf(store, record);
   return true;
 }
