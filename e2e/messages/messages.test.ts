@@ -106,6 +106,7 @@ describe.skipIf(!ability.ok)(
         async () => clears().some(({ isTaken }) => isTaken) || null,
         60_000,
       );
+      await service.until('the other worker is told of', async () => starts().length >= 2 || null, 60_000);
       // And once more everything is begun anew, on what the data folder says.
       await service.stop();
       await service.run();

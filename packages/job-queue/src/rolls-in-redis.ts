@@ -4,7 +4,7 @@ import { packJson } from './packed-json.ts';
 import { byTurns } from './by-turns.ts';
 import { type KnownRolls, readRoll, readRolls, rollKey, type VersionedRoll } from './read-rolls.ts';
 import type { Store } from './store.ts';
-import { ask, type View } from './view.ts';
+import { ask, sendAll, type View } from './view.ts';
 import type { Roll } from '@quayside/shoot';
 
 /** Whoever looks at all rolls looks again soon, or not for long: an idle service shall not hold what a thousand of them take. */
@@ -71,6 +71,8 @@ const LAST_CHANGE = '*';
 /** All rolls as they stood at one change. */
 interface AllRolls {
   readonly change: string;
+  /** How many fields the versions of all have: what Redis lost changes no token. */
+  readonly fieldCount: number;
   readonly known: KnownRolls;
   readonly list: readonly Roll[];
   readonly byShoot: ReadonlyMap<string, readonly Roll[]>;
@@ -79,22 +81,25 @@ interface AllRolls {
 /** What is held already when nothing has changed since: two thousand versions are not compared for each of two hundred looks a second. */
 async function readAll(view: View, held: AllRolls | null, read: Map<string, VersionedRoll>): Promise<AllRolls> {
   if (held !== null) {
-    const change = await ask(view, (redis) => redis.hget(view.key('rolls'), LAST_CHANGE));
-    if (change === held.change) return held;
+    const key = view.key('rolls');
+    const [change, fieldCount] = await sendAll(view, view.redis.pipeline().hget(key, LAST_CHANGE).hlen(key));
+    if (change === held.change && fieldCount === held.fieldCount) return held;
   }
-  const { versions, change } = await versionsOfAll(view);
+  const { versions, change, fieldCount } = await versionsOfAll(view);
   const known = await readRolls(view, versions, { known: held?.known ?? new Map(), read });
   const list = rollsIn(known);
-  return { change, known, list, byShoot: Map.groupBy(list, ({ shootId }) => shootId) };
+  return { change, fieldCount, known, list, byShoot: Map.groupBy(list, ({ shootId }) => shootId) };
 }
 
-async function versionsOfAll(
-  view: View,
-): Promise<{ readonly versions: ReadonlyMap<string, string>; readonly change: string }> {
+async function versionsOfAll(view: View): Promise<{
+  readonly versions: ReadonlyMap<string, string>;
+  readonly change: string;
+  readonly fieldCount: number;
+}> {
   const versions = new Map(Object.entries(await ask(view, (redis) => redis.hgetall(view.key('rolls')))));
-  const change = versions.get(LAST_CHANGE) ?? '';
+  const [change, fieldCount] = [versions.get(LAST_CHANGE) ?? '', versions.size];
   versions.delete(LAST_CHANGE);
-  return { versions, change };
+  return { versions, change, fieldCount };
 }
 
 /** The ids of those rolls that stand with this value in a hash by id, and their versions. */

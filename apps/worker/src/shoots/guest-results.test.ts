@@ -47,7 +47,7 @@ async function destinations(
   return new Map(['primary', 'backup'].map((name) => [name, join(base, name)]));
 }
 
-const RECORD = 'class/records/plugins/sheet/runs/page-class.json';
+const RECORD = 'class/records/plugins/sheet/runs.jsonl';
 
 it('a run that one destination has on record is told at each, with where its files are', async () => {
   const roots = await destinations([
@@ -66,13 +66,15 @@ it('a run that one destination has on record is told at each, with where its fil
 
 it('of two records of one run the later is told; what is damaged, failed or of another shoot is not', async () => {
   const later = run({ endedAt: '2026-11-25T19:00:00.000Z', output: { pages: 2 }, files: [], filed: null });
-  const runs = 'class/records/plugins/sheet/runs';
+  const lines = [
+    run({ output: { pages: 0 } }),
+    later,
+    run({ id: 'f'.repeat(16), state: 'failed' }),
+    run({ id: 'a'.repeat(16), shootId: 'other' }),
+  ];
   const roots = await destinations([
-    ['primary', RECORD, JSON.stringify(later)],
-    ['backup', RECORD, JSON.stringify(run({}))],
-    ['primary', `${runs}/torn.json`, '{'],
-    ['primary', `${runs}/failed.json`, JSON.stringify(run({ id: 'f'.repeat(16), state: 'failed' }))],
-    ['primary', `${runs}/other.json`, JSON.stringify(run({ id: 'a'.repeat(16), shootId: 'other' }))],
+    ['primary', RECORD, `${lines.map((line) => JSON.stringify(line)).join('\n')}\n{"id":"torn`],
+    ['backup', RECORD, `${JSON.stringify(run({}))}\n`],
   ]);
   const results = await guestResults('class', roots);
   expect([...results.values()].map((own) => own.map(({ output }) => output))).toEqual([[{ pages: 2 }], [{ pages: 2 }]]);

@@ -16,12 +16,10 @@ export async function guestResults(
 ): Promise<ReadonlyMap<string, readonly GuestResult[]>> {
   const runs = new Map<string, GuestRunRecord>();
   for (const root of roots.values()) {
-    await forEachOf(await recordPaths(join(root, shootId, 'records', 'plugins')), AT_ONCE, async (path) => {
-      const run = await readRecord(path);
-      const known = run === null ? undefined : runs.get(run.id);
-      if (run?.state === 'done' && run.shootId === shootId && (known === undefined || isLater(run, known)))
-        runs.set(run.id, run);
-    });
+    for (const run of await runsOnRecord(join(root, shootId, 'records', 'plugins'), shootId)) {
+      const known = runs.get(run.id);
+      if (run.state === 'done' && (known === undefined || isLater(run, known))) runs.set(run.id, run);
+    }
   }
   const results = new Map([...roots.keys()].map((name) => [name, [] as GuestResult[]]));
   await forEachOf(runs.values(), AT_ONCE, async (run) => {
@@ -70,22 +68,26 @@ function isLater(run: GuestRunRecord, than: GuestRunRecord): boolean {
   return (run.endedAt ?? '') > (than.endedAt ?? '');
 }
 
-async function recordPaths(folder: string): Promise<readonly string[]> {
-  const paths: string[] = [];
-  for (const plugin of await namesIn(folder)) {
-    const runs = join(folder, plugin, 'runs');
-    for (const name of await namesIn(runs)) if (name.endsWith('.json')) paths.push(join(runs, name));
+/** The runs in the journals of the plugins below a folder, a line each: of those of one run the last counts. */
+async function runsOnRecord(folder: string, shootId: string): Promise<Iterable<GuestRunRecord>> {
+  const runs = new Map<string, GuestRunRecord>();
+  for (const plugin of await readdir(folder).catch(() => [])) {
+    for (const line of await linesOf(join(folder, plugin, 'runs.jsonl'))) {
+      const run = runIn(line);
+      if (run?.shootId === shootId) runs.set(run.id, run);
+    }
   }
-  return paths;
+  return runs.values();
 }
 
-async function namesIn(folder: string): Promise<readonly string[]> {
-  return readdir(folder).catch(() => []);
+async function linesOf(path: string): Promise<readonly string[]> {
+  const text = await readFile(path, 'utf8').catch(() => '');
+  return text.split('\n').filter((line) => line !== '');
 }
 
-async function readRecord(path: string): Promise<GuestRunRecord | null> {
+function runIn(line: string): GuestRunRecord | null {
   try {
-    return GuestRunRecord.parse(JSON.parse(await readFile(path, 'utf8')));
+    return GuestRunRecord.parse(JSON.parse(line));
   } catch {
     return null;
   }
