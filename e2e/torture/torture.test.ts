@@ -14,7 +14,7 @@ const ability = await canUseBay();
  * As many as the time of a submission allows; with `QUAYSIDE_TORTURE_RUNS=60` every kind of fault comes twice. Another seed
  * each day would find more, and fail where nobody broke anything.
  */
-const RUNS = Number(process.env['QUAYSIDE_TORTURE_RUNS'] ?? '10');
+const RUNS = Number(process.env['QUAYSIDE_TORTURE_RUNS'] ?? '20');
 const SEED = Number(process.env['QUAYSIDE_TORTURE_SEED'] ?? '2026');
 
 /** The kinds that these runs bring about. */
