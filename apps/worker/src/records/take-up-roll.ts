@@ -20,7 +20,11 @@ export async function takeUpRoll(store: Store, { record, parcels, copies }: Reco
 }
 
 /** Takes what is on record over into a roll that the view knows. False when it stays as it is, since it is under way by now. */
-export async function takeOverRoll(store: Store, { record, parcels, copies }: RecordedFiles, now: string): Promise<boolean> {
+export async function takeOverRoll(
+  store: Store,
+  { record, parcels, copies }: RecordedFiles,
+  now: string,
+): Promise<boolean> {
   const { before, after } = await store.changeRoll(record.id, (roll) => {
     // Other parcels are another visit's: what still runs for those of before must find nothing of its own.
     const visit = roll === null || isSamePlan(roll, parcels) ? record.visit : Math.max(roll.visit + 1, record.visit);
