@@ -1,6 +1,7 @@
-import { readFile } from 'node:fs/promises';
+import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { findPlugin } from './plugin-source/find-plugin.ts';
 import { FOOTAGE, Studio } from './studio.test-support.ts';
 
 let studio: Studio;
@@ -64,5 +65,26 @@ it('a failure that the step states is told under its own code, with its own word
       retry: 'later',
       sentence: expect.stringContaining('plugin "tape": The tape library'),
     },
+  });
+});
+
+it.each([
+  [
+    'of a later contract',
+    { apiVersion: 2, version: '1' },
+    'PLUGIN_API_VERSION',
+    /"\.\/odd\.ts" was written for version 2 of/,
+  ],
+  ['that names no contract', { version: '1' }, 'PLUGIN_API_VERSION', /version undefined of the contract/],
+  ['without a version', { apiVersion: 1 }, 'PLUGIN_INVALID', /"\.\/odd\.ts" does not keep the contract: at "version"/],
+])('a plugin %s is refused when it is loaded, by its name', async (_what, members, code, sentence) => {
+  const folder = join(studio.folder, 'plugins');
+  // Of another contract its steps may be anything.
+  const steps = code === 'PLUGIN_API_VERSION' ? [{ does: 'something' }] : [];
+  await writeFile(join(folder, 'odd.ts'), `export default ${JSON.stringify({ name: 'odd', steps, ...members })};\n`);
+  await expect(studio.host.describe(await findPlugin('./odd.ts', folder), {})).rejects.toMatchObject({
+    code,
+    retry: 'never',
+    message: expect.stringMatching(sentence),
   });
 });

@@ -1,9 +1,8 @@
 import { PluginDescription, QuaysideError } from '@quayside/shoot';
+import { API_VERSIONS } from './api-versions.ts';
 import { broken, type GuestPool } from './guest-pool.ts';
 import type { PluginSource } from './plugin-source/find-plugin.ts';
 
-/** The versions of the contract that this host runs: the present one, and the one before it once there is one. */
-const API_VERSIONS: readonly number[] = [1];
 const DESCRIBE_WITHIN_MS = 15_000;
 const LIMITS = { memoryMb: 512, programsMb: 0, outputMb: 1 };
 
@@ -51,7 +50,7 @@ function described(
   }: { readonly plugin?: unknown; readonly configFaults: readonly { step: string; text: string }[] },
 ): PluginDescription {
   const version = typeof raw === 'object' && raw !== null ? Reflect.get(raw, 'apiVersion') : undefined;
-  if (!API_VERSIONS.some((known) => known === version)) throw otherVersion(use, version);
+  if (!API_VERSIONS.includes(version)) throw otherVersion(use, version);
   const parsed = PluginDescription.safeParse(raw);
   if (!parsed.success) {
     const [issue] = parsed.error.issues;

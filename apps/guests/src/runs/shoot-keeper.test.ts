@@ -247,3 +247,17 @@ it('the runs of a roll that has moved to another shoot are made there, and gone 
 });
 
 const LIMITS = { seconds: 600, memoryMb: 512, programsMb: 4096, outputMb: 1024, parallel: 1 };
+
+it('a run that lasts shows how far it is, in its own words and with the time that it has left', async () => {
+  const studio = await Studio.open();
+  await studio.keeper(pluginsOf({ draw: {} })).look(studio.shoot);
+  const tell = setInterval(
+    () => studio.held[0]?.controls.onProgress?.({ fraction: 0.25, text: 'page 3', secondsLeft: 9 }),
+    100,
+  );
+  const progress = async (): Promise<unknown> => (await studio.store.guestRun(DRAW))?.progress;
+  await soon(progress).toEqual({ fraction: 0.25, text: 'page 3', secondsLeft: 9 });
+  clearInterval(tell);
+  studio.held[0]?.end();
+  await soon(progress).toBeNull();
+});

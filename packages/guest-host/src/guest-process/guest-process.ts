@@ -1,3 +1,4 @@
+import { API_VERSIONS } from '../api-versions.ts';
 import { pathToFileURL } from 'node:url';
 import type { Plugin } from '@quayside/step-sdk';
 import { endMark } from '../channel/end-mark.ts';
@@ -50,10 +51,12 @@ async function answer(message: MessageToGuest): Promise<void> {
 
 async function describe(described: Plugin, config: unknown): Promise<void> {
   try {
+    // One of another contract may look otherwise in everything else.
+    const isKnown = API_VERSIONS.includes(described.apiVersion);
     line.send({
       type: 'described',
-      plugin: describePlugin(described),
-      configFaults: await faultsOfConfig(described, config),
+      plugin: isKnown ? describePlugin(described) : { apiVersion: described.apiVersion },
+      configFaults: isKnown ? await faultsOfConfig(described, config) : [],
     });
   } catch (error) {
     line.sendLast({ type: 'broken', text: textOf(error), isDenied: false });
