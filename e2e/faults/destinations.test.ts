@@ -78,15 +78,18 @@ describe.skipIf(!ability.ok)(
 
     async function expectHealthyOne(drive: RecorderDrive, code: string | RegExp): Promise<ShownRoll> {
       const roll = await faults.untilHeld(drive);
-      const { destinations, failures } = await faults.service.get<{
-        destinations: Readonly<Record<string, { failure: { code: string } | null }>>;
-        failures: readonly { destination: string; failure: { code: string } }[];
-      }>(`/v1/rolls/${roll.id}`);
-      const codes = [
-        ...failures.filter(({ destination }) => destination === 'backup').map(({ failure }) => failure.code),
-        ...(destinations['backup']?.failure == null ? [] : [destinations['backup'].failure.code]),
-      ];
-      expect(codes.join()).toMatch(code);
+      const codesNow = async (): Promise<string> => {
+        const { destinations, failures } = await faults.service.get<{
+          destinations: Readonly<Record<string, { failure: { code: string } | null }>>;
+          failures: readonly { destination: string; failure: { code: string } }[];
+        }>(`/v1/rolls/${roll.id}`);
+        return [
+          ...failures.filter(({ destination }) => destination === 'backup').map(({ failure }) => failure.code),
+          ...(destinations['backup']?.failure == null ? [] : [destinations['backup'].failure.code]),
+        ].join();
+      };
+      // It is tried again by itself, and while it is there is no failure.
+      await expect.poll(codesNow, { timeout: 60_000 }).toMatch(code);
       const { stored, proven } = await lookAtCopies(roll, faults.destination('primary'));
       for (const [path, digest] of drive.footage) {
         expect(stored.get(path)).toBe(digest);
