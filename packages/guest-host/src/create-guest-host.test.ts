@@ -69,15 +69,25 @@ it('a failure that the step states is told under its own code, with its own word
 });
 
 it.each([
-  [
-    'of a later contract',
-    { apiVersion: 2, version: '1' },
-    'PLUGIN_API_VERSION',
-    /"\.\/odd\.ts" was written for version 2 of/,
-  ],
-  ['that names no contract', { version: '1' }, 'PLUGIN_API_VERSION', /version undefined of the contract/],
-  ['without a version', { apiVersion: 1 }, 'PLUGIN_INVALID', /"\.\/odd\.ts" does not keep the contract: at "version"/],
-])('a plugin %s is refused when it is loaded, by its name', async (_what, members, code, sentence) => {
+  {
+    what: 'of a later contract',
+    members: { apiVersion: 2, version: '1' },
+    code: 'PLUGIN_API_VERSION',
+    sentence: /"\.\/odd\.ts" was written for version 2 of/,
+  },
+  {
+    what: 'that names no contract',
+    members: { version: '1' },
+    code: 'PLUGIN_API_VERSION',
+    sentence: /version undefined of the contract/,
+  },
+  {
+    what: 'without a version',
+    members: { apiVersion: 1 },
+    code: 'PLUGIN_INVALID',
+    sentence: /"\.\/odd\.ts" does not keep the contract: at "version"/,
+  },
+])('a plugin $what is refused when it is loaded, by its name', async ({ members, code, sentence }) => {
   const folder = join(studio.folder, 'plugins');
   // Of another contract its steps may be anything.
   const steps = code === 'PLUGIN_API_VERSION' ? [{ does: 'something' }] : [];
