@@ -75,7 +75,8 @@ const RECOVERED = 'lost+found';
 async function holdsAnything({ root }: Walk, folder: string): Promise<boolean> {
   return readdir(diskPath(root, folder)).then(
     (names) => names.length > 0,
-    () => false,
+    // Who may not look in learns nothing; one that cannot be read for any other reason is listed, and told of as unreadable.
+    (error: unknown) => !['EACCES', 'EPERM', 'ENOENT', 'ENOTDIR'].includes(errorCodeOf(error)),
   );
 }
 
